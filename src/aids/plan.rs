@@ -1,0 +1,230 @@
+//! What is to be printed. All text is final: the typesetter chooses where it stands and adds none of its own.
+
+use serde::Serialize;
+
+use crate::policy::PaperSize;
+
+#[derive(Clone, Debug, Serialize)]
+pub struct PrintPlan {
+    pub aids: Vec<Aid>,
+}
+
+/// One aid: one PDF.
+#[derive(Clone, Debug, Serialize)]
+pub struct Aid {
+    /// Without ending; lower case letters, digits and hyphens; no two aids of a plan share one.
+    pub file: String,
+    pub layout: Layout,
+    /// BCP 47.
+    pub language: String,
+    pub right_to_left: bool,
+    pub paper: PaperSize,
+    pub both_sides: bool,
+    pub laminated: bool,
+    /// Millimetres from which it is to be read; none for hand-held aids.
+    pub read_from_mm: Option<u32>,
+    /// What it is: `Taking off`.
+    pub title: String,
+    /// What kind of aid: `Observer card`.
+    pub kind: String,
+    /// Who holds it or where it hangs: `12 copies for exit lobby`.
+    pub copies: Vec<String>,
+    pub control: Control,
+    /// Why it is a draft, each a sentence; none where it is in force.
+    pub draft: Vec<String>,
+    pub body: Body,
+    pub labels: Labels,
+    /// The place in the policy that asked for it: `side-room.ppe line 12`, for messages.
+    pub asked_at: String,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Layout {
+    Card,
+    Poster,
+    KitList,
+}
+
+/// Document control, on every face.
+#[derive(Clone, Debug, Serialize)]
+pub struct Control {
+    pub policy: String,
+    pub site: String,
+    pub level: String,
+    /// The place where the sequence happens; empty for aids that belong to none.
+    pub place: String,
+    /// `Edition 4`
+    pub edition: String,
+    /// `In force from 1 December 2026`
+    pub in_force: String,
+    /// `Review by 1 June 2027`
+    pub review: String,
+    /// `Owner: …`
+    pub owner: String,
+    /// `Approved by … on …`, or `Not approved`
+    pub approval: String,
+    /// First eight hexadecimal digits of the SHA-256 of the policy's meaning.
+    pub fingerprint: String,
+    /// `2026-12-01`, for the PDF's metadata; none where the policy has no date.
+    pub date: Option<String>,
+    pub caution: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Body {
+    Steps(Steps),
+    Kit(Kit),
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Steps {
+    /// One line under the title; may be empty.
+    pub intro: String,
+    pub bands: Vec<Band>,
+    /// One line for each item worn, for the strip at the side of a poster; in the order in which they come off (or go on).
+    pub layers: Vec<Layer>,
+    /// True where lines begin at a step (putting on), false where they end at one.
+    pub putting_on: bool,
+}
+
+/// A part of the sequence.
+#[derive(Clone, Debug, Serialize)]
+pub struct Band {
+    /// Empty for steps before the first part.
+    pub title: String,
+    pub rows: Vec<Row>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Row {
+    Step(StepRow),
+    Hold(HoldRow),
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct StepRow {
+    pub number: u32,
+    /// Hand cleaning is a quiet row.
+    pub quiet: bool,
+    /// The act, one imperative: `Take off the apron by its ties`.
+    pub act: String,
+    /// The rest of it: `Roll it inside out. Into the orange clinical waste bag.` May be empty.
+    pub detail: String,
+    /// Who acts, where it is not the wearer: `Helper`. Empty otherwise.
+    pub who: String,
+    /// `Only if the apron is soiled`. Empty: always.
+    pub when: String,
+    /// A key of the pictogram table, and its alternative text.
+    pub pictogram: Option<Pictogram>,
+    pub say: Vec<String>,
+    pub look_for: Vec<String>,
+    pub stop_if: Vec<String>,
+    pub signals: Vec<SignalPanel>,
+    pub because: Vec<String>,
+    /// Items still on after the step and all items of the kit; none for aids that do not show it.
+    pub still_on: Option<StillOn>,
+    /// `hand rub, 30 seconds` for quiet rows.
+    pub quiet_detail: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Pictogram {
+    pub key: String,
+    pub alt: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct StillOn {
+    pub on: u32,
+    pub of: u32,
+    /// `6 still on`
+    pub words: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct SignalPanel {
+    pub signal: SignalWord,
+    pub word: String,
+    pub text: String,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SignalWord {
+    Danger,
+    Warning,
+    Caution,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct HoldRow {
+    /// `Clear to start`
+    pub title: String,
+    /// `Observer confirms:` and what, one for each who confirms.
+    pub confirms: Vec<Confirm>,
+    /// `If not, go back to step 3, Arrive.` May be empty.
+    pub if_not: String,
+    pub when: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Confirm {
+    pub who: String,
+    pub what: String,
+}
+
+/// One line of the strip.
+#[derive(Clone, Debug, Serialize)]
+pub struct Layer {
+    pub name: String,
+    /// The step's number at which it goes on; none: from the beginning.
+    pub from: Option<u32>,
+    /// The step's number at which it comes off; none: to the end.
+    pub to: Option<u32>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Kit {
+    pub intro: String,
+    pub roles: Vec<KitOfRole>,
+    /// What else is needed: cleaners and containers.
+    pub supplies: Vec<KitRow>,
+    pub supplies_title: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct KitOfRole {
+    pub role: String,
+    pub rows: Vec<KitRow>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct KitRow {
+    pub name: String,
+    /// `1`, `2 pairs`
+    pub count: String,
+    /// `EN 149 FFP3 · single use · sizes S, M, L`
+    pub detail: String,
+    pub pictogram: Option<Pictogram>,
+}
+
+/// The words of the layout itself.
+#[derive(Clone, Debug, Serialize)]
+pub struct Labels {
+    pub hold: String,
+    pub say: String,
+    pub look_for: String,
+    pub stop_if: String,
+    pub draft: String,
+    /// `Page {n} of {total}` and `Side {n} of {total}`, with the braces to be filled.
+    pub page_of: String,
+    pub side_of: String,
+    pub fingerprint: String,
+    pub item: String,
+    pub count: String,
+    pub check: String,
+    pub continued: String,
+}

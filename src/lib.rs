@@ -1,0 +1,19 @@
+//! A compiler from a hospital's own procedures for protective equipment to checked, printable aids.
+//!
+//! ```text
+//! Source ──parse──▶ Tree ──resolve──▶ Policy ──walk──▶ Walk ──inspect──▶ Findings
+//!                                       │                │
+//!                                       └──────plan──────┴──▶ PrintPlan ──typeset──▶ Pdf
+//! ```
+//!
+//! Every stage returns a value, and what it could not do as findings: a faulty policy is never an `Err`.
+//! The core reads no file, clock or environment; the same input gives the same bytes.
+
+pub mod aids;
+pub mod findings;
+pub mod policy;
+pub mod rules;
+pub mod session;
+pub mod syntax;
+pub mod text;
+pub mod walk;

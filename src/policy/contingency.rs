@@ -1,0 +1,36 @@
+//! A drill that can be entered from any step.
+
+use serde::Serialize;
+
+use super::{Area, ItemId, RoleId, SequenceId, Step};
+use crate::text::Span;
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Contingency {
+    pub title: String,
+    pub event: Event,
+    pub steps: Vec<Step>,
+    pub endings: Vec<Ending>,
+    #[serde(skip)]
+    pub span: Span,
+}
+
+/// What happens, as written, and what it happens to where that is known.
+#[derive(Clone, Debug, Serialize)]
+pub struct Event {
+    pub words: String,
+    pub item: Option<ItemId>,
+    pub area: Option<Area>,
+    pub role: Option<RoleId>,
+    /// torn, splashed, pierced, fails, unwell …
+    pub state: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Ending {
+    CarryOn,
+    Start(SequenceId),
+    /// A title that nothing bears; a problem tells of it.
+    Nowhere,
+}

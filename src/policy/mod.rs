@@ -1,0 +1,112 @@
+//! What the hospital decided: every name resolved, every step with a place in the text, no holes.
+//!
+//! In: trees. Out: one [`Policy`]. Must never judge whether the procedure is a good one.
+
+pub mod area;
+pub mod choice;
+pub mod citation;
+pub mod cleaner;
+pub mod container;
+pub mod contingency;
+pub mod exception;
+pub mod fact;
+pub mod hazard;
+pub mod ids;
+pub mod item;
+pub mod level;
+pub mod paper;
+pub mod place;
+pub mod print;
+pub mod role;
+pub mod sequence;
+pub mod step;
+pub mod surface;
+pub mod units;
+
+pub use area::{Area, Areas};
+pub use choice::{Choice, Question, Verdict};
+pub use citation::Citation;
+pub use cleaner::Cleaner;
+pub use container::{Container, Purpose};
+pub use contingency::{Contingency, Ending, Event};
+pub use exception::Exception;
+pub use fact::{Fact, FactKind, Guard, Literal};
+pub use hazard::{Hazard, Route, Routes};
+pub use ids::*;
+pub use item::{Grip, Item, Lies, Reuse};
+pub use level::{Assumption, Kit, Level, Margin, Shield, Worn};
+pub use paper::{Approval, Paper};
+pub use place::{Place, PlaceKind, Way};
+pub use print::{AidKind, PaperSize, Print, Subject};
+pub use role::Role;
+pub use sequence::{Part, Sequence};
+pub use step::{Act, Because, Dest, Hold, IfNot, Prompts, Step, Target, With};
+pub use surface::Surface;
+pub use units::{Day, Seconds};
+
+use serde::Serialize;
+
+/// Everything that one policy says. The tables are indexed by the identifiers of [`ids`].
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Policy {
+    pub paper: Paper,
+    pub citations: Vec<Citation>,
+    pub hazards: Vec<Hazard>,
+    pub places: Vec<Place>,
+    pub ways: Vec<Way>,
+    pub roles: Vec<Role>,
+    pub items: Vec<Item>,
+    pub surfaces: Vec<Surface>,
+    pub cleaners: Vec<Cleaner>,
+    pub containers: Vec<Container>,
+    pub levels: Vec<Level>,
+    pub choice: Option<Choice>,
+    pub facts: Vec<Fact>,
+    pub sequences: Vec<Sequence>,
+    pub contingencies: Vec<Contingency>,
+    pub prints: Vec<Print>,
+    pub exceptions: Vec<Exception>,
+}
+
+impl Policy {
+    pub fn citation(&self, id: CitationId) -> &Citation {
+        &self.citations[id.index()]
+    }
+    pub fn hazard(&self, id: HazardId) -> &Hazard {
+        &self.hazards[id.index()]
+    }
+    pub fn place(&self, id: PlaceId) -> &Place {
+        &self.places[id.index()]
+    }
+    pub fn role(&self, id: RoleId) -> &Role {
+        &self.roles[id.index()]
+    }
+    pub fn item(&self, id: ItemId) -> &Item {
+        &self.items[id.index()]
+    }
+    pub fn surface(&self, id: SurfaceId) -> &Surface {
+        &self.surfaces[id.index()]
+    }
+    pub fn cleaner(&self, id: CleanerId) -> &Cleaner {
+        &self.cleaners[id.index()]
+    }
+    pub fn container(&self, id: ContainerId) -> &Container {
+        &self.containers[id.index()]
+    }
+    pub fn level(&self, id: LevelId) -> &Level {
+        &self.levels[id.index()]
+    }
+    pub fn fact(&self, id: FactId) -> &Fact {
+        &self.facts[id.index()]
+    }
+    pub fn sequence(&self, id: SequenceId) -> &Sequence {
+        &self.sequences[id.index()]
+    }
+    pub fn sequences_of(&self, level: LevelId) -> impl Iterator<Item = (SequenceId, &Sequence)> {
+        self.sequences
+            .iter()
+            .enumerate()
+            .filter(move |(_, sequence)| sequence.level == level)
+            .map(|(at, sequence)| (SequenceId::new(at), sequence))
+    }
+}

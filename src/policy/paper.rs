@@ -1,0 +1,39 @@
+//! Document control: what the policy is called, whose it is and when it holds.
+
+use serde::Serialize;
+
+use super::Day;
+use crate::text::Span;
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Paper {
+    pub title: Option<String>,
+    pub site: Option<String>,
+    pub edition: Option<u32>,
+    pub owner: Option<String>,
+    pub approval: Option<Approval>,
+    pub in_force: Option<Day>,
+    pub review_by: Option<Day>,
+    pub replaces: Option<u32>,
+    /// A BCP 47 tag as written; `en-GB` where none stands.
+    pub language: Option<String>,
+    /// Each line that was written, by its property, to point at: `("review by", span)`.
+    #[serde(skip)]
+    pub spans: Vec<(&'static str, Span)>,
+    /// False for a file of shared items, which has no `policy` line of its own.
+    pub is_policy: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Approval {
+    pub by: String,
+    pub on: Day,
+}
+
+impl Paper {
+    /// The line `property …`, or the `policy` line where there is none.
+    pub fn span(&self, property: &str) -> Option<Span> {
+        let find = |wanted: &str| self.spans.iter().find(|(name, _)| *name == wanted).map(|&(_, span)| span);
+        find(property).or_else(|| find("policy"))
+    }
+}

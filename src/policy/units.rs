@@ -1,0 +1,66 @@
+//! Days and durations.
+
+use serde::Serialize;
+
+/// A civil date: `2 November 2026`. Compared as dates are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Day(pub jiff::civil::Date);
+
+impl Serialize for Day {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(&self.0)
+    }
+}
+
+impl Day {
+    /// None for a date that the calendar does not have.
+    pub fn new(year: i16, month: i8, day: i8) -> Option<Day> {
+        jiff::civil::Date::new(year, month, day).ok().map(Day)
+    }
+
+    /// `2026-11-02`, as a command line gives it.
+    pub fn from_iso(text: &str) -> Option<Day> {
+        text.parse().ok().map(Day)
+    }
+}
+
+/// `2 November 2026`
+impl std::fmt::Display for Day {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        const MONTHS: [&str; 12] = [
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
+        ];
+        write!(f, "{} {} {}", self.0.day(), MONTHS[self.0.month() as usize - 1], self.0.year())
+    }
+}
+
+/// Whole seconds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Seconds(pub u32);
+
+/// `30 seconds`, `1 minute`, `2 minutes 30 seconds`, `4 hours`
+impl std::fmt::Display for Seconds {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let (hours, minutes, seconds) = (self.0 / 3600, self.0 / 60 % 60, self.0 % 60);
+        let mut parts = Vec::new();
+        for (count, one, many) in
+            [(hours, "hour", "hours"), (minutes, "minute", "minutes"), (seconds, "second", "seconds")]
+        {
+            if count > 0 {
+                parts.push(format!("{count} {}", if count == 1 { one } else { many }));
+            }
+        }
+        if parts.is_empty() { f.write_str("0 seconds") } else { f.write_str(&parts.join(" ")) }
+    }
+}

@@ -1,0 +1,46 @@
+//! The rules: each sees the policy, its walk and what could not be read, and tells its findings. None knows another.
+//!
+//! In: a [`Case`](Brief). Out: findings. Must never look at the text, a file, the clock or another rule's findings.
+//! To add one: the rule's `.rs` and `.md` in its family's folder, one line in the list below, one line in CHANGELOG.md.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::{Day, Policy};
+use crate::syntax::problem::Problem;
+use crate::walk::Walk;
+
+/// What a rule may look at.
+pub struct Brief<'a> {
+    pub problems: &'a [Problem],
+    pub policy: &'a Policy,
+    pub walk: &'a Walk,
+    /// None where no date was given: rules about dates then say nothing.
+    pub today: Option<Day>,
+}
+
+pub trait Rule: Sync {
+    fn name(&self) -> Name;
+    fn signal(&self) -> Signal;
+    fn kind(&self) -> Kind;
+    /// The rule's page: What this means, Why it matters, examples, When to accept it, Sources.
+    fn page(&self) -> &'static str;
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>);
+}
+
+/// Declares the families, their modules and the list of all rules, from one line a rule.
+macro_rules! families {
+    ($($family:ident { $($module:ident $rule:ident)* })*) => {
+        $(pub mod $family { $(pub mod $module;)* })*
+
+        /// Every rule, family by family, in the order in which they are told.
+        pub static ALL: &[&dyn Rule] = &[$($(&$family::$module::$rule,)*)*];
+    };
+}
+
+families! {}
+
+/// The rule of a name, as a person types it: `order covered`, `order-covered`.
+pub fn named(words: &str) -> Option<&'static dyn Rule> {
+    let folded = words.to_lowercase().replace(['-', '_'], " ");
+    let folded = folded.split_whitespace().collect::<Vec<_>>().join(" ");
+    ALL.iter().copied().find(|rule| rule.name().to_string() == folded)
+}

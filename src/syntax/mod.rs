@@ -1,0 +1,7 @@
+//! From a file's text to a [`Tree`](tree::Tree): what the writer wrote, line by line, unreadable lines included.
+//!
+//! In: one source. Out: a tree, and a [`Problem`](problem::Problem) for each line that cannot be read.
+//! Must never look a name up in another file, nor give up after a mistake.
+
+pub mod problem;
+pub mod tree;

@@ -1,0 +1,10 @@
+//! The text of the files as the writer left it: sources, places in them, near words and characters that mislead.
+//!
+//! In: file names and their contents. Out: spans, lines and columns, and what a reader could not see.
+//! Must never read a file itself, nor know what a sentence means.
+
+pub mod source;
+pub mod span;
+
+pub use source::{Source, SourceId, Sources};
+pub use span::Span;
