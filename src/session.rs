@@ -3,7 +3,7 @@
 //! In: file names, their texts by way of a [`Shelf`], and today's date. Out: what was read, checked and planned.
 //! Must never open a file itself, nor write a word to anybody.
 
-use crate::findings::Finding;
+use crate::findings::{Finding, Signal};
 use crate::policy::{Day, Policy};
 use crate::syntax::problem::Problem;
 use crate::syntax::tree::Tree;
@@ -43,4 +43,25 @@ pub struct Checked {
 pub struct Examined {
     pub looked_at: Vec<String>,
     pub not_looked_at: Vec<String>,
+}
+
+/// Why the policy may be printed only as a draft, each a sentence; empty where it may be printed as in force.
+pub fn draft_reasons(checked: &Checked) -> Vec<String> {
+    let paper = &checked.reading.policy.paper;
+    let mut reasons = Vec::new();
+    let dangers = checked.findings.iter().filter(|f| f.signal == Signal::Danger && f.accepted.is_none()).count();
+    match dangers {
+        0 => {}
+        1 => reasons.push("One finding at DANGER stands open.".to_string()),
+        many => reasons.push(format!("{many} findings at DANGER stand open.")),
+    }
+    if paper.approval.is_none() {
+        reasons.push("Nobody has approved this edition.".to_string());
+    }
+    if let (Some(review), Some(today)) = (paper.review_by, checked.today)
+        && today > review
+    {
+        reasons.push(format!("The review date, {review}, has passed."));
+    }
+    reasons
 }

@@ -7,6 +7,8 @@ use crate::policy::PaperSize;
 #[derive(Clone, Debug, Serialize)]
 pub struct PrintPlan {
     pub aids: Vec<Aid>,
+    /// What the policy asks for and this edition does not make, each a sentence with its place in the policy.
+    pub not_made: Vec<String>,
 }
 
 /// One aid: one PDF.
@@ -87,6 +89,8 @@ pub struct Steps {
     pub layers: Vec<Layer>,
     /// True where lines begin at a step (putting on), false where they end at one.
     pub putting_on: bool,
+    /// How a drill goes on after its last step: `Then carry on where you stopped.` None for sequences.
+    pub endings: Vec<String>,
 }
 
 /// A part of the sequence.
@@ -109,11 +113,14 @@ pub struct StepRow {
     pub number: u32,
     /// Hand cleaning is a quiet row.
     pub quiet: bool,
+    /// Another's step, on a card that tells it only so that its reader knows the place: to be set small.
+    pub brief: bool,
     /// The act, one imperative: `Take off the apron by its ties`.
     pub act: String,
     /// The rest of it: `Roll it inside out. Into the orange clinical waste bag.` May be empty.
     pub detail: String,
-    /// Who acts, where it is not the wearer: `Helper`. Empty otherwise.
+    /// Who acts, where it is not the one who dresses or undresses: `Helper`; `You` for the acts of the card's own
+    /// reader. Empty otherwise.
     pub who: String,
     /// `Only if the apron is soiled`. Empty: always.
     pub when: String,
@@ -168,10 +175,15 @@ pub struct HoldRow {
     /// `If not, go back to step 3, Arrive.` May be empty.
     pub if_not: String,
     pub when: String,
+    pub say: Vec<String>,
+    pub look_for: Vec<String>,
+    pub stop_if: Vec<String>,
+    pub signals: Vec<SignalPanel>,
 }
 
 #[derive(Clone, Debug, Serialize)]
 pub struct Confirm {
+    /// `Observer confirms`, `You confirm`
     pub who: String,
     pub what: String,
 }
