@@ -16,4 +16,6 @@ pub mod rules;
 pub mod session;
 pub mod syntax;
 pub mod text;
+#[cfg(feature = "typeset")]
+pub mod typeset;
 pub mod walk;
