@@ -1,0 +1,7 @@
+//! The faces: ways for people to reach the [`session`](crate::session). Only here are files, the clock and the terminal touched.
+//!
+//! In: what a person asks for. Out: what the session says, shown. Must never judge a policy themselves.
+
+pub mod cli;
+pub mod outbox;
+pub mod shelf;

@@ -1,0 +1,47 @@
+//! All that one run tells: the policies that were checked, their findings, and the files that could not be read.
+//!
+//! In: checked policies. Out: a [`Report`], laid out by the faces. Must never leave a finding out, nor tell one twice
+//! where two policies share a file.
+
+use std::collections::BTreeSet;
+
+use super::{Finding, Tally};
+use crate::session::Checked;
+
+pub struct Report<'a> {
+    pub policies: Vec<PolicyReport<'a>>,
+    /// The file's name and why it could not be read, a clause.
+    pub unread: &'a [(String, String)],
+}
+
+pub struct PolicyReport<'a> {
+    /// As the person named it.
+    pub file: &'a str,
+    pub checked: &'a Checked,
+    /// Those that no policy before it told.
+    pub findings: Vec<&'a Finding>,
+}
+
+impl<'a> Report<'a> {
+    pub fn new(checked: &'a [(String, Checked)], unread: &'a [(String, String)]) -> Report<'a> {
+        let mut told = BTreeSet::new();
+        let policies = checked
+            .iter()
+            .map(|(file, checked)| {
+                let sources = &checked.reading.sources;
+                let is_new = |finding: &&Finding| {
+                    let at = (finding.span.start, finding.span.end);
+                    told.insert((&sources.get(finding.span.source).name, at, finding.name, &finding.title))
+                };
+                PolicyReport { file, checked, findings: checked.findings.iter().filter(is_new).collect() }
+            })
+            .collect();
+        Report { policies, unread }
+    }
+
+    pub fn tally(&self) -> Tally {
+        let mut tally = Tally::default();
+        self.policies.iter().flat_map(|policy| &policy.findings).for_each(|finding| tally.add(finding));
+        tally
+    }
+}
