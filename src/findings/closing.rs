@@ -57,14 +57,9 @@ impl Tally {
     }
 }
 
-/// What was and was not looked at, and the caution.
+/// What was and was not looked at.
 pub fn scope(examined: &Examined) -> Vec<String> {
-    let list = |intro: &str, sentences: &[String]| {
-        (!sentences.is_empty()).then(|| format!("{intro} {}", sentences.join(" ")))
-    };
-    list("Looked at:", &examined.looked_at)
-        .into_iter()
-        .chain(list("Not looked at:", &examined.not_looked_at))
-        .chain([CAUTION.to_string()])
-        .collect()
+    let list =
+        |intro: &str, sentences: &[String]| (!sentences.is_empty()).then(|| format!("{intro} {}", sentences.join(" ")));
+    list("Looked at:", &examined.looked_at).into_iter().chain(list("Not looked at:", &examined.not_looked_at)).collect()
 }

@@ -25,17 +25,18 @@ pub struct PolicyReport<'a> {
 impl<'a> Report<'a> {
     pub fn new(checked: &'a [(String, Checked)], unread: &'a [(String, String)]) -> Report<'a> {
         let mut told = BTreeSet::new();
-        let policies = checked
-            .iter()
-            .map(|(file, checked)| {
-                let sources = &checked.reading.sources;
-                let is_new = |finding: &&Finding| {
-                    let at = (finding.span.start, finding.span.end);
-                    told.insert((&sources.get(finding.span.source).name, at, finding.name, &finding.title))
-                };
-                PolicyReport { file, checked, findings: checked.findings.iter().filter(is_new).collect() }
-            })
-            .collect();
+        let mut policies = Vec::new();
+        for (file, checked) in checked {
+            let sources = &checked.reading.sources;
+            let mut findings = Vec::new();
+            for finding in &checked.findings {
+                let at = (&sources.get(finding.span.source).name, finding.span.start, finding.span.end);
+                if told.insert((at, finding.name, &finding.title)) {
+                    findings.push(finding);
+                }
+            }
+            policies.push(PolicyReport { file, checked, findings });
+        }
         Report { policies, unread }
     }
 

@@ -121,7 +121,9 @@ impl Window {
         let lowest = places.iter().map(|span| span.start as usize).min().unwrap_or(0).min(source.text.len());
         let highest = places.iter().map(|span| span.end as usize).max().unwrap_or(0).clamp(lowest, source.text.len());
         let start = source.text[..source.text.floor_char_boundary(lowest)].rfind('\n').map_or(0, |at| at + 1);
-        let end = source.text[source.text.ceil_char_boundary(highest)..].find('\n').map_or(source.text.len(), |at| highest + at);
+        let end = source.text[source.text.ceil_char_boundary(highest)..]
+            .find('\n')
+            .map_or(source.text.len(), |at| highest + at);
         let first_line = source.position(start as u32).line as usize - 1;
         // A byte-order mark takes no room on the screen.
         let start = if source.text[start..].starts_with('\u{feff}') { start + 3 } else { start };

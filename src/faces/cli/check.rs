@@ -1,0 +1,68 @@
+//! `anteroom check FILE…`: what is found in policies.
+
+use camino::Utf8PathBuf;
+
+use super::{Ending, Screen, day, policies, today};
+use crate::findings::{Report, closing, json, plain, terminal};
+use crate::policy::Day;
+
+/// Check policies and tell what is found
+#[derive(clap::Args)]
+pub struct Check {
+    /// Policy files
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<Utf8PathBuf>,
+    /// One JSON object for the whole run, for other programs; its schema: anteroom schema
+    #[arg(long)]
+    json: bool,
+    /// The date to compare the policy's dates with, as 2026-11-30; without it, today
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    today: Option<Day>,
+}
+
+impl Check {
+    pub fn run(self, screen: &mut Screen) -> Ending {
+        let policies = policies::check(&self.files, self.today.unwrap_or_else(today));
+        let report = Report::new(&policies.checked, &policies.unread);
+        if self.json {
+            screen.say(&json::report(&report));
+        } else {
+            tell(&report, screen);
+        }
+        screen.unread(&policies.unread);
+        ending(&report)
+    }
+}
+
+pub fn ending(report: &Report) -> Ending {
+    match report.unread {
+        [] if report.tally().is_grave() => Ending::Grave,
+        [] => Ending::Clear,
+        _ => Ending::CouldNotRun,
+    }
+}
+
+fn tell(report: &Report, screen: &mut Screen) {
+    for policy in &report.policies {
+        let sources = &policy.checked.reading.sources;
+        for finding in &policy.findings {
+            let text = match screen.looks {
+                Some(looks) => terminal::finding(finding, sources, looks),
+                None => plain::finding(finding, sources),
+            };
+            screen.say(&(text + "\n"));
+        }
+    }
+    for policy in &report.policies {
+        let mut tally = crate::findings::Tally::default();
+        policy.findings.iter().for_each(|finding| tally.add(finding));
+        screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
+        for sentence in tally.sentences().iter().chain(&closing::scope(&policy.checked.examined)) {
+            screen.say_line(sentence);
+        }
+        screen.say("\n");
+    }
+    if !report.policies.is_empty() {
+        screen.say_line(closing::CAUTION);
+    }
+}

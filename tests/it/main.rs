@@ -1,0 +1,3 @@
+//! The tests that see the program from outside: one module a subject.
+
+mod tidy_house;
