@@ -11,8 +11,14 @@ pub struct Contingency {
     pub event: Event,
     pub steps: Vec<Step>,
     pub endings: Vec<Ending>,
+    /// Lines that could not be read or resolved and are not among the steps.
+    #[serde(skip)]
+    pub gaps: u32,
     #[serde(skip)]
     pub span: Span,
+    /// From the opening line to the last line beneath it.
+    #[serde(skip)]
+    pub extent: Span,
 }
 
 /// What happens, as written, and what it happens to where that is known.

@@ -17,6 +17,7 @@ pub mod level;
 pub mod paper;
 pub mod place;
 pub mod print;
+pub mod resolve;
 pub mod role;
 pub mod sequence;
 pub mod step;

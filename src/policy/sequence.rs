@@ -12,8 +12,14 @@ pub struct Sequence {
     pub place: Option<PlaceId>,
     pub parts: Vec<Part>,
     pub steps: Vec<Step>,
+    /// Lines that could not be read or resolved and are not among the steps.
+    #[serde(skip)]
+    pub gaps: u32,
     #[serde(skip)]
     pub span: Span,
+    /// From the opening line to the last line beneath it.
+    #[serde(skip)]
+    pub extent: Span,
 }
 
 /// A named group of steps: a band on the poster, a place to go back to.

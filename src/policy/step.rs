@@ -29,6 +29,7 @@ pub enum Act {
         wearer: RoleId,
         item: ItemId,
         fresh: bool,
+        /// The uppermost area that is covered so far: `as far as the waist` is the legs.
         as_far_as: Option<Area>,
     },
     PullUp {

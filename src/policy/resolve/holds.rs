@@ -1,0 +1,114 @@
+//! Hold points: who confirms what, and what happens if it is not so.
+//!
+//! In: the lines beneath a `hold`, and the titles of the sequence. Out: the hold, with the step at which it begins again.
+
+use super::Resolution;
+use super::titles::{Bearer, fold};
+use crate::policy::{Act, Hold, IfNot, Part, RoleId, Step};
+use crate::syntax::problem::ProblemKind;
+use crate::syntax::tree::{Line, Quote, Statement};
+use crate::text::Span;
+
+/// A hold whose way out waits for the titles of the whole sequence.
+pub(super) struct Pending<'a> {
+    pub step: usize,
+    pub title: &'a Quote,
+    pub goes_back: bool,
+    pub span: Span,
+}
+
+impl Resolution<'_> {
+    /// One line beneath a hold; a second way out contradicts the first.
+    pub(super) fn hold_line<'a>(
+        &mut self,
+        step: &mut Step,
+        at: usize,
+        line: &'a Line,
+        says: &'a Statement,
+        pending: &mut Vec<Pending<'a>>,
+    ) {
+        match says {
+            Statement::Confirms { role, what } => {
+                let Some(role) = self.role_id(role) else { return };
+                let Act::Hold(hold) = &mut step.act else { return };
+                if hold.confirms.is_empty() {
+                    step.actor = role;
+                }
+                hold.confirms.push((role, what.text.clone()));
+            }
+            Statement::IfNotGoBack(title) | Statement::IfNotStart(title) => {
+                if let Some(first) = pending.iter().rev().find(|other| other.step == at) {
+                    let first = first.span;
+                    return self.again(line.span, Some(first));
+                }
+                let goes_back = matches!(says, Statement::IfNotGoBack(_));
+                pending.push(Pending { step: at, title, goes_back, span: line.span });
+            }
+            _ => {}
+        }
+    }
+
+    /// Gives every hold its way out, once all parts are known. `own`: the title of the sequence or contingency itself.
+    pub(super) fn settle_holds(&mut self, own: &Quote, parts: &[Part], steps: &mut [Step], pending: &[Pending]) {
+        for way in pending {
+            let settled = if way.goes_back { self.way_back(own, parts, steps.len(), way) } else { self.way_on(way) };
+            if let Some(Step { act: Act::Hold(hold), .. }) = steps.get_mut(way.step) {
+                hold.if_not = Some(settled);
+            }
+        }
+    }
+
+    fn way_back(&mut self, own: &Quote, parts: &[Part], steps: usize, way: &Pending) -> IfNot {
+        let wanted = fold(&way.title.text);
+        if let Some(part) = parts.iter().find(|part| fold(&part.title) == wanted) {
+            let step = part.first.min(steps.saturating_sub(1));
+            return IfNot::GoBack { title: part.title.clone(), step };
+        }
+        if fold(&own.text) == wanted {
+            return IfNot::GoBack { title: own.text.clone(), step: 0 };
+        }
+        let titles: Vec<String> = parts.iter().map(|part| fold(&part.title)).chain([fold(&own.text)]).collect();
+        let near = super::near(&wanted, titles.iter().map(String::as_str)).map(|near| near.name.to_owned());
+        let near = near.map(|near| {
+            let part = parts.iter().map(|part| &part.title).find(|title| fold(title) == near);
+            part.unwrap_or(&own.text).clone()
+        });
+        let what = match self.titles.find(&way.title.text) {
+            Some(Bearer::Unresolved) => return IfNot::Nowhere,
+            Some(_) => "a part of this sequence, but of another one",
+            None => "a part of this sequence",
+        };
+        self.problem(ProblemKind::Title { written: way.title.text.clone(), what, near }, way.title.span);
+        IfNot::Nowhere
+    }
+
+    fn way_on(&mut self, way: &Pending) -> IfNot {
+        match self.sequence_titled(way.title) {
+            Some(sequence) => IfNot::Start { title: way.title.text.clone(), sequence },
+            None => IfNot::Nowhere,
+        }
+    }
+
+    /// The sequence of a title; a title that no sequence bears is told.
+    pub(super) fn sequence_titled(&mut self, title: &Quote) -> Option<crate::policy::SequenceId> {
+        match self.titles.find(&title.text) {
+            Some(Bearer::Sequence(id)) => return Some(id),
+            Some(Bearer::Unresolved) => return None,
+            Some(Bearer::Contingency(_)) | None => {}
+        }
+        let near = self.titles.near_sequence(&title.text);
+        self.problem(ProblemKind::Title { written: title.text.clone(), what: "a sequence", near }, title.span);
+        None
+    }
+
+    /// Who answers for a hold that nobody confirms yet: an observer if there is one.
+    pub(super) fn stand_in(&self) -> Option<RoleId> {
+        let at = self.policy.roles.iter().position(|role| role.watches);
+        let first = if self.policy.roles.is_empty() { None } else { Some(0) };
+        at.or(first).map(RoleId::new)
+    }
+
+    pub(super) fn new_hold(title: &Quote) -> Hold {
+        Hold { title: title.text.clone(), confirms: Vec::new(), if_not: None }
+    }
+}

@@ -1,0 +1,232 @@
+//! The names that a policy declares, of every kind, and what a written name stands for.
+//!
+//! In: declarations, then uses. Out: identifiers, and one problem for each name that stands for nothing.
+//! Must never tell of the same name twice.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::near::{Near, near};
+use crate::syntax::problem::{Problem, ProblemKind};
+use crate::syntax::tree::Name;
+use crate::text::Span;
+
+/// How many other places a message lists, and how many unknown names are compared with all the known ones.
+const MOST_RELATED: usize = 20;
+const MOST_COMPARED: usize = 200;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kind {
+    Source,
+    Hazard,
+    Place,
+    Role,
+    Item,
+    Surface,
+    Cleaner,
+    Container,
+    Level,
+    Question,
+}
+
+impl Kind {
+    const ALL: [Kind; 10] = [
+        Kind::Source,
+        Kind::Hazard,
+        Kind::Place,
+        Kind::Role,
+        Kind::Item,
+        Kind::Surface,
+        Kind::Cleaner,
+        Kind::Container,
+        Kind::Level,
+        Kind::Question,
+    ];
+
+    pub fn what(self) -> &'static str {
+        match self {
+            Kind::Source => "a source",
+            Kind::Hazard => "a hazard",
+            Kind::Place => "a place",
+            Kind::Role => "a role",
+            Kind::Item => "an item",
+            Kind::Surface => "a surface",
+            Kind::Cleaner => "a cleaner",
+            Kind::Container => "a container",
+            Kind::Level => "a level",
+            Kind::Question => "a question",
+        }
+    }
+
+    /// Kinds that one sentence can name in the same spot, and which must therefore not share a name.
+    fn shares_sentences(self) -> bool {
+        matches!(self, Kind::Role | Kind::Item | Kind::Surface | Kind::Container)
+    }
+}
+
+/// The kinds that a spot in a sentence takes, and how a message calls them.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted {
+    pub kinds: &'static [Kind],
+    pub what: &'static str,
+}
+
+pub const SOURCE: Wanted = Wanted { kinds: &[Kind::Source], what: "a source" };
+pub const PLACE: Wanted = Wanted { kinds: &[Kind::Place], what: "a place" };
+pub const ROLE: Wanted = Wanted { kinds: &[Kind::Role], what: "a role" };
+pub const ITEM: Wanted = Wanted { kinds: &[Kind::Item], what: "an item" };
+pub const SURFACE: Wanted = Wanted { kinds: &[Kind::Surface], what: "a surface" };
+pub const CLEANER: Wanted = Wanted { kinds: &[Kind::Cleaner], what: "a cleaner" };
+pub const CONTAINER: Wanted = Wanted { kinds: &[Kind::Container], what: "a container" };
+pub const LEVEL: Wanted = Wanted { kinds: &[Kind::Level], what: "a level" };
+pub const QUESTION: Wanted = Wanted { kinds: &[Kind::Question], what: "a question" };
+pub const TARGET: Wanted = Wanted {
+    kinds: &[Kind::Item, Kind::Surface, Kind::Container, Kind::Role],
+    what: "an item, a surface, a container or a role",
+};
+
+#[derive(Clone, Copy, Debug)]
+struct Declared {
+    index: u16,
+    span: Span,
+}
+
+#[derive(Debug, Default)]
+pub struct Names {
+    declared: BTreeMap<Kind, BTreeMap<String, Declared>>,
+    /// Names of declarations that could not be read to the end: their uses are no mistakes of their own.
+    half: BTreeSet<String>,
+    /// Names already told of, each with its place in `problems`.
+    told: BTreeMap<(String, &'static str), usize>,
+    pub problems: Vec<Problem>,
+    /// True for a file of shared items: what it does not declare is left to the policy that uses it.
+    pub open: bool,
+    /// Names that an open file leaves to the policy.
+    pub left_open: BTreeSet<String>,
+}
+
+impl Names {
+    /// No names yet, and what was told so far.
+    pub fn after(problems: Vec<Problem>) -> Names {
+        Names { problems, ..Names::default() }
+    }
+
+    /// The identifier of a new name; none where it was declared before, which is then told.
+    pub fn declare(&mut self, kind: Kind, name: &Name) -> Option<u16> {
+        let rivals: &[Kind] = if kind.shares_sentences() {
+            &[Kind::Role, Kind::Item, Kind::Surface, Kind::Container]
+        } else {
+            std::slice::from_ref(&kind)
+        };
+        let first = rivals.iter().find_map(|&rival| Some((rival, self.declared.get(&rival)?.get(&name.text)?.span)));
+        if let Some((rival, span)) = first {
+            self.problems.push(Problem {
+                kind: ProblemKind::Twice { written: name.text.clone(), what: rival.what() },
+                span: name.span,
+                related: vec![(span, "It is declared here first.".to_owned())],
+            });
+            return None;
+        }
+        let table = self.declared.entry(kind).or_default();
+        let Ok(index) = u16::try_from(table.len()) else {
+            self.too_many(kind, name);
+            return None;
+        };
+        table.insert(name.text.clone(), Declared { index, span: name.span });
+        Some(index)
+    }
+
+    fn too_many(&mut self, kind: Kind, name: &Name) {
+        if self.told.insert((String::new(), kind.what()), self.problems.len()).is_none() {
+            let why = "it declares more than 65,535 names of one kind".to_owned();
+            let kind = ProblemKind::File { written: name.text.clone(), why };
+            self.problems.push(Problem { kind, span: name.span, related: Vec::new() });
+        }
+    }
+
+    pub fn half_declare(&mut self, text: &str) {
+        self.half.insert(text.to_owned());
+    }
+
+    /// What a name stands for, without a word about it if it stands for nothing.
+    pub fn peek(&self, text: &str, wanted: Wanted) -> Option<(Kind, usize)> {
+        let find = |text: &str| {
+            wanted.kinds.iter().find_map(|&kind| {
+                let declared = self.declared.get(&kind)?.get(text)?;
+                Some((kind, usize::from(declared.index)))
+            })
+        };
+        find(text).or_else(|| without_article(text).and_then(find))
+    }
+
+    /// What a name stands for. A name that stands for nothing is told once; where it is a slip of the keyboard, what it
+    /// most resembles stands in for it, so that nothing else is reported because of it.
+    pub fn find(&mut self, name: &Name, wanted: Wanted) -> Option<(Kind, usize)> {
+        if let Some(found) = self.peek(&name.text, wanted) {
+            return Some(found);
+        }
+        if self.half.contains(&name.text) {
+            return None;
+        }
+        if let Some(is) = Kind::ALL.into_iter().find(|kind| self.table(*kind).contains_key(&name.text)) {
+            let kind = ProblemKind::Kind { written: name.text.clone(), is: is.what(), wanted: wanted.what };
+            self.tell(name, wanted.what, kind);
+            return None;
+        }
+        if self.open {
+            self.left_open.insert(name.text.clone());
+            return None;
+        }
+        let near = self.nearest(&name.text, wanted).map(|near| (near.name.to_owned(), near.sure));
+        let kind = ProblemKind::Name {
+            written: name.text.clone(),
+            what: wanted.what,
+            near: near.as_ref().map(|(name, _)| name.clone()),
+        };
+        self.tell(name, "", kind);
+        near.filter(|&(_, sure)| sure).and_then(|(name, _)| self.peek(&name, wanted))
+    }
+
+    pub fn nearest(&self, text: &str, wanted: Wanted) -> Option<Near<'_>> {
+        if self.told.len() > MOST_COMPARED {
+            return None;
+        }
+        near(
+            text,
+            wanted
+                .kinds
+                .iter()
+                .flat_map(|kind| self.declared.get(kind))
+                .flat_map(|table| table.keys().map(String::as_str)),
+        )
+    }
+
+    fn table(&self, kind: Kind) -> &BTreeMap<String, Declared> {
+        static NONE: BTreeMap<String, Declared> = BTreeMap::new();
+        self.declared.get(&kind).unwrap_or(&NONE)
+    }
+
+    fn tell(&mut self, name: &Name, group: &'static str, kind: ProblemKind) {
+        let key = (name.text.clone(), group);
+        match self.told.get(&key) {
+            Some(&at) => {
+                let related = &mut self.problems[at].related;
+                if related.len() < MOST_RELATED {
+                    related.push((name.span, "It is used here too.".to_owned()));
+                }
+            }
+            None => {
+                self.told.insert(key, self.problems.len());
+                self.problems.push(Problem { kind, span: name.span, related: Vec::new() });
+            }
+        }
+    }
+
+    pub fn push(&mut self, kind: ProblemKind, span: Span) {
+        self.problems.push(Problem { kind, span, related: Vec::new() });
+    }
+}
+
+/// `the apron` for `apron`: written by habit, and never ambiguous.
+pub fn without_article(text: &str) -> Option<&str> {
+    ["the ", "a ", "an "].iter().find_map(|article| text.strip_prefix(article))
+}

@@ -1,0 +1,78 @@
+//! Titles in quotes: of sequences, contingencies, parts and holds, by which lines refer to them.
+//!
+//! In: the titles that are borne. Out: what a written title stands for. Case and spacing make no difference.
+
+use std::collections::BTreeMap;
+
+use super::near::near;
+use crate::policy::SequenceId;
+use crate::syntax::problem::{Problem, ProblemKind};
+use crate::syntax::tree::Quote;
+use crate::text::Span;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bearer {
+    Sequence(SequenceId),
+    Contingency(usize),
+    /// A sequence or contingency that could not be resolved, and was told.
+    Unresolved,
+}
+
+#[derive(Debug, Default)]
+pub struct Titles {
+    borne: BTreeMap<String, (Bearer, Span, String)>,
+    /// What an exception may name besides: parts, holds, levels, the policy itself; by folded title.
+    places: BTreeMap<String, String>,
+}
+
+impl Titles {
+    /// The problem, if the title is borne already.
+    pub fn add(&mut self, title: &Quote, bearer: Bearer) -> Option<Problem> {
+        let what = if matches!(bearer, Bearer::Contingency(_)) { "a contingency" } else { "a sequence" };
+        if let Some((_, first, _)) = self.borne.get(&fold(&title.text)) {
+            let kind = ProblemKind::Twice { written: title.text.clone(), what };
+            let related = vec![(*first, "It is used here first.".to_owned())];
+            return Some(Problem { kind, span: title.span, related });
+        }
+        self.borne.insert(fold(&title.text), (bearer, title.span, title.text.clone()));
+        None
+    }
+
+    pub fn add_place(&mut self, title: &str) {
+        self.places.entry(fold(title)).or_insert_with(|| title.to_owned());
+    }
+
+    pub fn find(&self, title: &str) -> Option<Bearer> {
+        self.borne.get(&fold(title)).map(|(bearer, ..)| *bearer)
+    }
+
+    /// The nearest title of a sequence, or of anything that an exception may name.
+    pub fn near_sequence(&self, title: &str) -> Option<String> {
+        let sequences = self.borne.iter().filter(|(_, (bearer, ..))| !matches!(bearer, Bearer::Contingency(_)));
+        let folded = fold(title);
+        let found = near(&folded, sequences.map(|(key, _)| key.as_str()))?;
+        self.borne.get(found.name).map(|(.., written)| written.clone())
+    }
+
+    pub fn near_any(&self, title: &str) -> Option<String> {
+        let folded = fold(title);
+        let found = near(&folded, self.borne.keys().map(String::as_str))?;
+        self.borne.get(found.name).map(|(.., written)| written.clone())
+    }
+
+    pub fn knows_place(&self, title: &str) -> bool {
+        self.find(title).is_some() || self.places.contains_key(&fold(title))
+    }
+
+    pub fn near_place(&self, title: &str) -> Option<String> {
+        let folded = fold(title);
+        let found = near(&folded, self.borne.keys().chain(self.places.keys()).map(String::as_str))?;
+        let borne = self.borne.get(found.name).map(|(.., written)| written);
+        borne.or_else(|| self.places.get(found.name)).cloned()
+    }
+}
+
+/// A title as it is compared.
+pub fn fold(title: &str) -> String {
+    super::outline::folded(title).replace('\u{2019}', "'")
+}
