@@ -1,3 +1,7 @@
 //! The tests that see the program from outside: one module a subject.
 
+mod commands;
+mod oracle;
+mod outbox;
+mod shelf;
 mod tidy_house;
