@@ -2,4 +2,202 @@
 //!
 //! In: a policy and its walk. Out: a [`PrintPlan`](plan::PrintPlan). Must never know how a page is set.
 
+mod control;
+mod helper_card;
+mod kit_list;
+mod observer_card;
+mod pattern;
+mod pictograms;
 pub mod plan;
+mod poster;
+mod procedure;
+mod rows;
+mod sentence;
+mod voice;
+mod wearer_card;
+mod words;
+mod worn;
+
+use crate::policy::{AidKind, LevelId, PlaceId, Policy, Print, RoleId, Subject};
+use crate::session::{Checked, draft_reasons};
+use plan::{Aid, Body, Layout, PrintPlan};
+use procedure::Procedure;
+use rows::Telling;
+use words::{Words, say};
+
+/// Every aid that the policy's `print` statements ask for.
+pub fn plan(checked: &Checked) -> PrintPlan {
+    let policy = &checked.reading.policy;
+    let language = policy.paper.language.as_deref().unwrap_or("en-GB");
+    let (words, its_own) = Words::of(language);
+    let desk = Desk { checked, policy, words, language, draft: draft_reasons(checked) };
+    let mut plan = PrintPlan { aids: Vec::new(), not_made: Vec::new() };
+    if !its_own && !policy.prints.is_empty() {
+        plan.not_made.push(say(&words.not_made, "language", &[("language", language)]));
+    }
+    for print in &policy.prints {
+        match desk.aids(print) {
+            Ok(aids) => plan.aids.extend(aids),
+            Err(why) => plan.not_made.push(why),
+        }
+    }
+    name_files(&mut plan.aids);
+    plan
+}
+
+struct Desk<'a> {
+    checked: &'a Checked,
+    policy: &'a Policy,
+    words: &'static Words,
+    language: &'a str,
+    draft: Vec<String>,
+}
+
+impl Desk<'_> {
+    /// What one `print` statement asks for, or why it is not made.
+    fn aids(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        match print.kind {
+            AidKind::Later(kind) => Err(self.not_made("later", print, kind)),
+            AidKind::KitList => self.kit_lists(print),
+            AidKind::ObserverCard | AidKind::WearerCard | AidKind::HelperCard | AidKind::Poster => self.steps(print),
+        }
+    }
+
+    fn kit_lists(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let levels = match print.subject {
+            Subject::Level(level) => vec![level],
+            Subject::Sequence(id) => vec![self.policy.sequence(id).level],
+            Subject::Policy => (0..self.policy.levels.len()).map(LevelId::new).collect(),
+            Subject::Contingency(_) => Vec::new(),
+        };
+        if levels.is_empty() {
+            return Err(self.not_made("nothing", print, &self.kind(print.kind)));
+        }
+        let aid = |level: LevelId| {
+            let body = Body::Kit(kit_list::kit(self.policy, self.words, level));
+            self.aid(print, &self.policy.level(level).name, (Some(level), None), Layout::KitList, body)
+        };
+        Ok(levels.into_iter().map(aid).collect())
+    }
+
+    fn steps(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let kind = self.kind(print.kind);
+        if print.subject == Subject::Policy {
+            return Err(self.not_made("policy", print, &kind));
+        }
+        let procedures = Procedure::all_of(self.policy, print.subject);
+        if procedures.is_empty() {
+            return Err(self.not_made("nothing", print, &kind));
+        }
+        let aids: Vec<Aid> = procedures.iter().filter_map(|procedure| self.procedure(print, procedure)).collect();
+        if aids.is_empty() { Err(self.not_made("nobody", print, &kind)) } else { Ok(aids) }
+    }
+
+    /// None where nobody takes the part of the card's reader.
+    fn procedure(&self, print: &Print, procedure: &Procedure) -> Option<Aid> {
+        let telling =
+            |reader: Option<RoleId>| Telling::new(self.policy, &self.checked.walk, self.words, procedure, reader);
+        let role = |is: fn(&crate::policy::Role) -> bool| procedure.role(self.policy, is);
+        let (layout, mut steps) = match print.kind {
+            AidKind::ObserverCard => (Layout::Card, observer_card::steps(&telling(role(|role| role.watches)))),
+            AidKind::WearerCard => (Layout::Card, wearer_card::steps(&telling(Some(procedure.principal)))),
+            AidKind::HelperCard => {
+                let helper = role(|role| !role.helps.is_empty())?;
+                (Layout::Card, helper_card::steps(&telling(Some(helper))))
+            }
+            AidKind::Poster => (Layout::Poster, poster::steps(&telling(None))),
+            AidKind::KitList | AidKind::Later(_) => return None,
+        };
+        if !procedure.event.is_empty() {
+            let event = say(&self.words.intro, "drill", &[("event", procedure.event)]);
+            steps.intro = format!("{event} {}", steps.intro);
+        }
+        let of = (procedure.level, procedure.place);
+        Some(self.aid(print, procedure.title, of, layout, Body::Steps(steps)))
+    }
+
+    fn aid(
+        &self,
+        print: &Print,
+        title: &str,
+        (level, place): (Option<LevelId>, Option<PlaceId>),
+        layout: Layout,
+        body: Body,
+    ) -> Aid {
+        Aid {
+            file: String::new(),
+            layout,
+            language: self.language.to_string(),
+            right_to_left: self.words.right_to_left,
+            paper: print.paper,
+            both_sides: print.both_sides,
+            laminated: print.laminated,
+            read_from_mm: print.read_from_mm,
+            title: title.to_string(),
+            kind: self.kind(print.kind),
+            copies: print.copies.iter().map(|(count, place)| self.copies(*count, place.as_deref())).collect(),
+            control: control::of(self.checked, self.words, level, place),
+            draft: self.draft.clone(),
+            body,
+            labels: self.words.labels.clone(),
+            asked_at: self.place(print),
+        }
+    }
+
+    /// `12 copies for exit lobby`
+    fn copies(&self, count: u32, place: Option<&str>) -> String {
+        let copies = say(&self.words.control, if count == 1 { "copy" } else { "copies_many" }, &[]);
+        let slots =
+            [("count", count.to_string()), ("copies", copies), ("place", place.unwrap_or_default().to_string())];
+        say(&self.words.control, "copies", &slots.each_ref().map(|(slot, words)| (*slot, words.as_str())))
+    }
+
+    fn kind(&self, kind: AidKind) -> String {
+        let key = match kind {
+            AidKind::ObserverCard => "observer_card",
+            AidKind::WearerCard => "wearer_card",
+            AidKind::HelperCard => "helper_card",
+            AidKind::Poster => "poster",
+            AidKind::KitList => "kit_list",
+            AidKind::Later(words) => return words.to_string(),
+        };
+        say(&self.words.kinds, key, &[])
+    }
+
+    fn not_made(&self, why: &str, print: &Print, kind: &str) -> String {
+        let subject = match print.subject {
+            Subject::Sequence(id) => self.policy.sequence(id).title.clone(),
+            Subject::Contingency(at) => self.policy.contingencies.get(at).map(|d| d.title.clone()).unwrap_or_default(),
+            Subject::Level(id) => self.policy.level(id).name.clone(),
+            Subject::Policy => self.policy.paper.title.clone().unwrap_or_default(),
+        };
+        let (at, kind) = (self.place(print), pattern::small(kind));
+        say(&self.words.not_made, why, &[("at", &at), ("kind", &kind), ("subject", &subject)])
+    }
+
+    /// `side-room.ppe line 12`
+    fn place(&self, print: &Print) -> String {
+        let sources = &self.checked.reading.sources;
+        format!("{} line {}", sources.get(print.span.source).name, sources.start(print.span).line)
+    }
+}
+
+/// Names each file after its kind and title; where two would share a name, the level is added, and then a number.
+fn name_files(aids: &mut [Aid]) {
+    let mut taken = std::collections::BTreeSet::new();
+    for aid in aids {
+        let short = slug(&format!("{} {}", aid.kind, aid.title));
+        let long = slug(&format!("{} {} {}", aid.kind, aid.title, aid.control.level));
+        let numbered = (2..).map(|number| format!("{long}-{number}"));
+        let free = [short, long.clone()].into_iter().chain(numbered).find(|name| !taken.contains(name));
+        aid.file = free.unwrap_or(long);
+        taken.insert(aid.file.clone());
+    }
+}
+
+/// Lower case letters and digits, with hyphens between; other letters are left out.
+fn slug(text: &str) -> String {
+    let words = text.to_lowercase();
+    let words = words.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join("-")
+}

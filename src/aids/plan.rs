@@ -1,6 +1,6 @@
 //! What is to be printed. All text is final: the typesetter chooses where it stands and adds none of its own.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::policy::PaperSize;
 
@@ -224,7 +224,8 @@ pub struct KitRow {
 }
 
 /// The words of the layout itself.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Labels {
     pub hold: String,
     pub say: String,

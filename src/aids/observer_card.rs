@@ -1,0 +1,40 @@
+//! The observer's card: every step with what to say, what to look for and when to stop; every hold.
+//!
+//! In: a procedure. Out: its [`Steps`]. Must never leave a step without words to read aloud: where the policy gives none,
+//! they are made from the act (see [`spoken`](super::sentence::spoken)); hand cleaning is read as it stands.
+
+use super::plan::{StepRow, Steps};
+use super::procedure::{Direction, dresses};
+use super::rows::Telling;
+use super::sentence;
+use super::words::say;
+use crate::policy::Step;
+
+pub fn steps(telling: &Telling) -> Steps {
+    Steps {
+        intro: say(&telling.words.intro, "observer", &[]),
+        bands: telling.bands(|at, step| Some(row(telling, at, step))),
+        layers: telling.worn.layers(),
+        putting_on: telling.procedure.direction == Direction::PuttingOn,
+        endings: telling.endings(),
+    }
+}
+
+fn row(telling: &Telling, at: usize, step: &Step) -> StepRow {
+    let mine = telling.reader == Some(step.actor);
+    let you = telling.reader.filter(|_| mine);
+    let mut row = telling.step(at, step, you);
+    let mut detail = sentence::details(&telling.voice(you), step, at, &telling.worn);
+    row.say = step.prompts.say.clone();
+    if row.say.is_empty() {
+        row.say.extend(sentence::spoken(&telling.voice(None), step, telling.reader));
+        // Said aloud already.
+        let rolled = sentence::rolled(&telling.voice(you), step);
+        detail.retain(|told| Some(told) != rolled.as_ref());
+    }
+    row.detail = detail.join(" ");
+    if dresses(&step.act) == Some(telling.procedure.principal) {
+        row.still_on = telling.worn.still_on(telling.words, at);
+    }
+    row
+}

@@ -1,0 +1,95 @@
+//! Sentence patterns: text with `{slots}`, and `[parts]` that fall away where a slot in them has nothing to say.
+//!
+//! In: a pattern and what goes into its slots. Out: a sentence. Must never read what was put into a slot as a pattern.
+
+/// Fills each `{slot}`; a `[part]` is left out whole where one of its slots is empty. A slot that begins with a capital
+/// takes its words with a capital: `{Printed}` is `{printed}` at the beginning of a sentence.
+pub fn fill(pattern: &str, slots: &[(&str, &str)]) -> String {
+    let mut out = String::new();
+    let mut rest = pattern;
+    while let Some(at) = rest.find(['{', '[']) {
+        out.push_str(&rest[..at]);
+        let (open, close) = if rest[at..].starts_with('{') { ('{', '}') } else { ('[', ']') };
+        let after = &rest[at + open.len_utf8()..];
+        let Some(end) = after.find(close) else {
+            out.push_str(&rest[at..]);
+            return out;
+        };
+        let inside = &after[..end];
+        if open == '{' {
+            out.push_str(&value(inside, slots));
+        } else if names(inside).all(|name| !value(name, slots).is_empty()) {
+            out.push_str(&fill(inside, slots));
+        }
+        rest = &after[end + close.len_utf8()..];
+    }
+    out.push_str(rest);
+    out
+}
+
+/// The names of the slots in a pattern.
+pub fn names(pattern: &str) -> impl Iterator<Item = &str> {
+    pattern.split('{').skip(1).filter_map(|rest| rest.split('}').next())
+}
+
+/// With its first letter a capital.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// With its first letter small, unless the first word is of capitals throughout: `FFP3 respirator` stays.
+pub fn small(text: &str) -> String {
+    let first_word = text.split_whitespace().next().unwrap_or_default();
+    let shouts = first_word.chars().filter(|c| c.is_uppercase()).count() > 1;
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) if !shouts => first.to_lowercase().chain(letters).collect(),
+        _ => text.to_string(),
+    }
+}
+
+fn value(name: &str, slots: &[(&str, &str)]) -> String {
+    let lower = name.to_lowercase();
+    let found = slots.iter().find(|(slot, _)| *slot == lower).map(|&(_, words)| words).unwrap_or_default();
+    if name.starts_with(char::is_uppercase) { capital(found) } else { found.to_string() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_part_falls_away_with_its_slot() {
+        let pattern = "take off {item}[ by {its} {grip}][, together with {others}]";
+        assert_eq!(
+            fill(pattern, &[("item", "the gown"), ("its", "its"), ("grip", "ties")]),
+            "take off the gown by its ties"
+        );
+        assert_eq!(fill(pattern, &[("item", "the gown"), ("its", "its")]), "take off the gown");
+        assert_eq!(
+            fill(pattern, &[("item", "the gown"), ("others", "the gloves")]),
+            "take off the gown, together with the gloves"
+        );
+    }
+
+    #[test]
+    fn what_goes_into_a_slot_is_never_a_pattern() {
+        assert_eq!(fill("{a} and {b}", &[("a", "{b}[x]"), ("b", "[{a}]")]), "{b}[x] and [{a}]");
+    }
+
+    #[test]
+    fn capitals_come_where_they_are_asked_for() {
+        assert_eq!(fill("{Printed}.", &[("printed", "élan gloves")]), "Élan gloves.");
+        assert_eq!(small("Take off"), "take off");
+        assert_eq!(small("FFP3 respirator"), "FFP3 respirator");
+    }
+
+    #[test]
+    fn an_unclosed_part_is_printed_as_it_stands() {
+        assert_eq!(fill("a [b", &[]), "a [b");
+    }
+}

@@ -1,0 +1,277 @@
+//! The sentences of a step: what is done, how, and when.
+//!
+//! In: a step and the [`Voice`] in which it is told. Out: the act as one imperative, its details, its condition.
+//! Must never leave out what the policy says of a step, nor add an act that it does not name.
+
+use super::pattern::{capital, small};
+use super::voice::Voice;
+use super::words::say;
+use super::worn::Worn;
+use crate::policy::{Act, Dest, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, Target, With};
+
+/// The act: one imperative. To the one who acts, `Take off your apron by its ties`; to the one who is acted on,
+/// `Let the helper help you take off your hood`; to all, `Help the wearer take off the hood`.
+pub fn act(voice: &Voice, step: &Step, gloved: bool) -> String {
+    if let Some(printed) = &step.prompts.print_as {
+        return printed.clone();
+    }
+    let Some(phrase) = phrase(voice, step.actor, &step.act, gloved) else {
+        return match &step.act {
+            Act::Other(text) => capital(text.trim()),
+            _ => String::new(),
+        };
+    };
+    let helped = helped(step);
+    let person = helped.map(|wearer| voice.person(wearer, step.actor)).unwrap_or_default();
+    let actor = voice.the_person(step.actor);
+    let key = match (voice.you.is_some_and(|you| you != step.actor), helped.is_some()) {
+        (false, false) => return capital(&phrase),
+        (false, true) => "help",
+        (true, false) => "let",
+        (true, true) => "let_help",
+    };
+    capital(&say(&voice.words.voices, key, &[("actor", &actor), ("person", &person), ("act", &phrase)]))
+}
+
+/// What the observer says where the policy gives no words of its own: the act, spoken to the one who does it, so that
+/// each step is read aloud. None for hand cleaning, whose row is read as it stands, and for what the speaker does alone.
+pub fn spoken(voice: &Voice, step: &Step, speaker: Option<RoleId>) -> Option<String> {
+    if Some(step.actor) == speaker {
+        return match step.act {
+            Act::Check(Target::Person(_)) => Some(say(&voice.words.voices, "say_check_person", &[])),
+            Act::Check(target @ Target::Item { wearer, .. }) => {
+                let item = Voice { you: Some(wearer), ..*voice }.target(target, step.actor);
+                Some(say(&voice.words.voices, "say_check_item", &[("item", &item)]))
+            }
+            _ => None,
+        };
+    }
+    if matches!(step.act, Act::CleanHands(_) | Act::Hold(_)) {
+        return None;
+    }
+    let to_the_actor = Voice { you: Some(step.actor), ..*voice };
+    let mut told = act(&to_the_actor, step, false);
+    if step.actor != voice.principal {
+        let slots = [("actor", voice.role_name(step.actor)), ("act", &small(&told))];
+        told = say(&voice.words.voices, "say_to_other", &slots);
+    }
+    let rolled = rolled(voice, step).map(|rolled| format!(" {rolled}")).unwrap_or_default();
+    Some(format!("{told}.{rolled}"))
+}
+
+/// The rest of a step, a sentence each: `Roll it inside out.`, `Into the orange clinical waste bag.`
+pub fn details(voice: &Voice, step: &Step, at: usize, worn: &Worn) -> Vec<String> {
+    let mut told = Vec::new();
+    match &step.act {
+        Act::PutOn { wearer, item, as_far_as, .. } => told.extend(
+            named(voice, *item, step)
+                .into_iter()
+                .chain(as_far_as.is_none().then(|| edges(voice, *wearer, *item, at, worn)).into_iter().flatten()),
+        ),
+        Act::PullUp { wearer, item } => told.extend(edges(voice, *wearer, *item, at, worn)),
+        Act::Change { item, .. } => {
+            let key = if voice.is_many(*item) { "change_many" } else { "change_one" };
+            told.push(say(&voice.words.details, key, &[]));
+        }
+        Act::TakeOff { into, .. } => {
+            told.extend(rolled(voice, step));
+            told.extend(into.map(|dest| destination(voice, dest)));
+        }
+        Act::Wipe { with, .. } | Act::Spray { with, .. } => told.push(cleaner(voice, with)),
+        _ => {}
+    }
+    if let Some(time) = step.prompts.takes {
+        told.push(say(&voice.words.details, "takes", &[("time", &voice.words.duration(time))]));
+    }
+    told
+}
+
+/// `Roll it inside out.`
+pub fn rolled(voice: &Voice, step: &Step) -> Option<String> {
+    let Act::TakeOff { item, inside_out: true, together_with, .. } = &step.act else { return None };
+    let it = voice.it(voice.is_many(*item) || !together_with.is_empty());
+    step.prompts.print_as.is_none().then(|| say(&voice.words.details, "inside_out", &[("it", it)]))
+}
+
+/// `alcohol hand rub, 30 seconds`
+pub fn quiet_detail(voice: &Voice, with: &With) -> String {
+    let time = with.time.map(|time| voice.words.duration(time)).unwrap_or_default();
+    let cleaner = &voice.policy.cleaner(with.cleaner).printed;
+    say(&voice.words.details, "quiet", &[("cleaner", cleaner), ("time", &time)])
+}
+
+/// `Only if the apron is soiled`; empty where the step is always done.
+pub fn when(voice: &Voice, guard: &Guard) -> String {
+    if guard.is_always() || guard.any.is_empty() {
+        return String::new();
+    }
+    let all = |all: &Vec<Literal>| {
+        let told: Vec<String> = all.iter().map(|literal| fact(voice, *literal)).collect();
+        voice.words.all_of(&told)
+    };
+    let any: Vec<String> = guard.any.iter().map(all).collect();
+    say(&voice.words.when, "only_if", &[("facts", &voice.words.any_of(&any))])
+}
+
+/// Whom the actor helps, where the act is done on another.
+fn helped(step: &Step) -> Option<RoleId> {
+    super::procedure::dresses(&step.act).filter(|&wearer| wearer != step.actor)
+}
+
+/// The act as a phrase without its subject: `take off the apron by its ties`.
+fn phrase(voice: &Voice, actor: RoleId, act: &Act, gloved: bool) -> Option<String> {
+    let target = |target: &Target| voice.target(*target, actor);
+    let surface = |id: &crate::policy::SurfaceId| voice.the(&voice.policy.surface(*id).name);
+    let tell = |key: &str, slots: &[(&str, &str)]| Some(say(&voice.words.acts, key, slots));
+    match act {
+        Act::PutOn { .. } | Act::PullUp { .. } | Act::Change { .. } | Act::TakeOff { .. } => {
+            dressing(voice, actor, act)
+        }
+        Act::CleanHands(with) => {
+            let soap = voice.policy.cleaner(with.cleaner).is_soap();
+            tell(if soap { "wash_hands" } else { "clean_hands" }, &[("hands", voice.hands(actor, gloved))])
+        }
+        Act::Wipe { target: what, .. } => tell("wipe", &[("item", &target(what))]),
+        Act::Spray { target: what, .. } => tell("spray", &[("item", &target(what))]),
+        Act::Check(what) => tell("check", &[("item", &target(what))]),
+        Act::Go(place) => tell("go", &[("place", &voice.the(&voice.policy.place(*place).name))]),
+        Act::Put { what, into } => {
+            let key = if matches!(into, Dest::Container(_)) { "put_into" } else { "put_onto" };
+            tell(key, &[("item", &target(what)), ("dest", &voice.dest(*into))])
+        }
+        Act::SwitchOn(what) => tell("switch_on", &[("item", &target(what))]),
+        Act::SwitchOff(what) => tell("switch_off", &[("item", &target(what))]),
+        Act::Connect { item, to } => tell("connect", &[("item", &target(item)), ("other", &target(to))]),
+        Act::Disconnect { item, from } => {
+            let other = from.as_ref().map(target).unwrap_or_default();
+            tell("disconnect", &[("item", &target(item)), ("other", &other)])
+        }
+        Act::Cut { part, item, tool } => {
+            let tool = tool.map(|tool| voice.the_item(tool)).unwrap_or_default();
+            tell("cut", &[("item", &part_of(voice, part, &target(item))), ("tool", &tool)])
+        }
+        Act::Break { part, item } => tell("break", &[("item", &part_of(voice, part, &target(item)))]),
+        Act::Untie(what) => tell("untie", &[("item", &target(what))]),
+        Act::StepOnto(id) => tell("step_onto", &[("item", &surface(id))]),
+        Act::StepOff(id) => tell("step_off", &[("item", &surface(id))]),
+        Act::SitOn(id) => tell("sit_on", &[("item", &surface(id))]),
+        Act::StandUp => tell("stand_up", &[]),
+        Act::Open(what) => tell("open", &[("item", &target(what))]),
+        Act::Close(what) => tell("close", &[("item", &target(what))]),
+        Act::Fold(id) => tell("fold", &[("item", &surface(id))]),
+        Act::Other(_) | Act::Hold(_) => None,
+    }
+}
+
+/// Putting on, pulling up, changing and taking off.
+fn dressing(voice: &Voice, actor: RoleId, act: &Act) -> Option<String> {
+    // The sentence around a helped act names the wearer, so that the item needs only `the` or `your`.
+    let item = |item: ItemId, wearer: RoleId| {
+        if wearer != actor && voice.you != Some(wearer) {
+            voice.the_item(item)
+        } else {
+            voice.item(item, wearer, actor)
+        }
+    };
+    let (key, slots) = match act {
+        Act::PutOn { wearer, item: id, fresh, as_far_as } => {
+            let name = if *fresh { voice.fresh(*id) } else { item(*id, *wearer) };
+            let area = as_far_as.map(|area| say(&voice.words.areas, area.word(), &[]));
+            let area = area.map(|area| super::pattern::fill(&voice.words.nouns.area, &[("area", &area)]));
+            ("put_on", vec![("item", name), ("area", area.unwrap_or_default())])
+        }
+        Act::PullUp { wearer, item: id } => ("pull_up", vec![("item", item(*id, *wearer))]),
+        Act::Change { wearer, item: id } => ("change", vec![("item", item(*id, *wearer))]),
+        Act::TakeOff { wearer, item: id, grip, together_with, .. } => {
+            let others: Vec<String> = together_with.iter().map(|&other| item(other, *wearer)).collect();
+            let its = voice.its(voice.is_many(*id)).to_string();
+            let grip = grip.clone().unwrap_or_default();
+            let others = voice.words.all_of(&others);
+            ("take_off", vec![("item", item(*id, *wearer)), ("its", its), ("grip", grip), ("others", others)])
+        }
+        _ => return None,
+    };
+    let slots: Vec<(&str, &str)> = slots.iter().map(|(slot, words)| (*slot, words.as_str())).collect();
+    Some(say(&voice.words.acts, key, &slots))
+}
+
+fn part_of(voice: &Voice, part: &Option<String>, item: &str) -> String {
+    match part {
+        Some(part) => super::pattern::fill(&voice.words.nouns.part_of, &[("part", part), ("item", item)]),
+        None => item.to_string(),
+    }
+}
+
+/// `Long-cuff nitrile gloves.` where the step calls them outer gloves.
+fn named(voice: &Voice, id: ItemId, step: &Step) -> Option<String> {
+    let printed = &voice.policy.item(id).printed;
+    let differs = !printed.eq_ignore_ascii_case(&voice.item_name(id)) && step.prompts.print_as.is_none();
+    differs.then(|| say(&voice.words.details, "named", &[("printed", printed)]))
+}
+
+/// `Over the gown.`, of what the wearer has on by then.
+fn edges(voice: &Voice, wearer: RoleId, id: ItemId, at: usize, worn: &Worn) -> Vec<String> {
+    let item = voice.policy.item(id);
+    let has_on = |other: &&ItemId| {
+        if worn.is_known() { worn.has_on(wearer, **other, at) } else { voice.wears(wearer, **other) }
+    };
+    let list = |items: &[ItemId]| {
+        let names: Vec<String> = items.iter().filter(has_on).map(|&other| voice.the_item(other)).collect();
+        voice.words.all_of(&names)
+    };
+    let mut told = Vec::new();
+    let over = list(&item.goes_over);
+    if !over.is_empty() {
+        told.push(say(&voice.words.details, "over", &[("items", &over)]));
+    }
+    let into = list(&item.tucks_into);
+    if !into.is_empty() {
+        let it = voice.it(voice.is_many(id));
+        told.push(say(&voice.words.details, "tucked", &[("it", it), ("items", &into)]));
+    }
+    told
+}
+
+fn destination(voice: &Voice, dest: Dest) -> String {
+    let key = if matches!(dest, Dest::Container(_)) { "into" } else { "onto" };
+    say(&voice.words.details, key, &[("dest", &voice.dest(dest))])
+}
+
+/// `Chlorine wipe: keep wet for 1 minute.`, by the step's own time, or else the cleaner's.
+fn cleaner(voice: &Voice, with: &With) -> String {
+    let cleaner = voice.policy.cleaner(with.cleaner);
+    let time = with.time.or(cleaner.wet_for).filter(|time| *time > Seconds(0));
+    let time = time.map(|time| voice.words.duration(time)).unwrap_or_default();
+    say(&voice.words.details, "cleaner", &[("cleaner", &cleaner.printed), ("time", &time)])
+}
+
+/// `the apron is soiled`, `boots are not supplied`
+fn fact(voice: &Voice, literal: Literal) -> String {
+    let fact = voice.policy.fact(literal.fact);
+    let patterns = &voice.words.when;
+    let not = if literal.holds { String::new() } else { say(patterns, "not", &[]) };
+    let (is, are) = (say(patterns, "is", &[]), say(patterns, "are", &[]));
+    let (subject, verb, state) = match split(&fact.words, [&is, &are]) {
+        Some(parts) => parts,
+        None if literal.holds => return fact.words.clone(),
+        None => return say(patterns, "not_so", &[("fact", &fact.words)]),
+    };
+    let item = match &fact.kind {
+        FactKind::Found { item, .. } => *item,
+        FactKind::Supplied(item) => Some(*item),
+        FactKind::Asked(_) => None,
+    };
+    let subject = item.map(|item| voice.the_item(item)).unwrap_or_else(|| subject.to_string());
+    say(patterns, "found", &[("subject", &subject), ("verb", verb), ("not", &not), ("state", state)])
+}
+
+/// Around the first of the words that stands alone in a text.
+/// What stands before it, the word, and what comes after.
+fn split<'t>(text: &'t str, words: [&'t str; 2]) -> Option<(&'t str, &'t str, &'t str)> {
+    let found = words.into_iter().filter_map(|word| {
+        let at = text.find(&format!(" {word} "))?;
+        Some((at, word))
+    });
+    let (at, word) = found.min()?;
+    Some((&text[..at], word, &text[at + word.len() + 2..]))
+}

@@ -1,0 +1,133 @@
+//! Whom a sentence speaks to, and how it names people and things to that person.
+//!
+//! In: names of a policy. Out: phrases: `the apron`, `your apron`, `the wearer’s apron`. Must never make a sentence.
+
+use super::pattern::fill;
+use super::words::Words;
+use crate::policy::{Dest, ItemId, LevelId, Policy, RoleId, Target};
+
+#[derive(Clone, Copy)]
+pub struct Voice<'a> {
+    pub policy: &'a Policy,
+    pub words: &'a Words,
+    pub level: Option<LevelId>,
+    /// Whose kit the sequence is about.
+    pub principal: RoleId,
+    /// The one who is spoken to; none where the sentence stands on a wall for all.
+    pub you: Option<RoleId>,
+}
+
+/// What an item is called in a step: its name, or its printed name where the name only tells people apart within the
+/// policy (`helper gown` is printed as "long-sleeved gown").
+pub fn item_name(policy: &Policy, id: ItemId) -> String {
+    let item = policy.item(id);
+    let of_a_role = policy.roles.iter().any(|role| {
+        let rest = item.name.strip_prefix(&role.name);
+        rest.is_some_and(|rest| rest.starts_with(' '))
+    });
+    if of_a_role { item.printed.clone() } else { item.name.clone() }
+}
+
+impl<'a> Voice<'a> {
+    pub fn item_name(&self, id: ItemId) -> String {
+        item_name(self.policy, id)
+    }
+
+    pub fn role_name(&self, id: RoleId) -> &'a str {
+        &self.policy.role(id).name
+    }
+
+    /// `the apron`, `your apron`, `the wearer’s apron`, `your own outer gloves`
+    pub fn item(&self, id: ItemId, wearer: RoleId, actor: RoleId) -> String {
+        let name = self.item_name(id);
+        let nouns = &self.words.nouns;
+        let name = [("name", name.as_str()), ("person", self.role_name(wearer))];
+        if self.you == Some(wearer) {
+            return fill(&nouns.your, &name);
+        }
+        if self.you == Some(actor) && wearer != actor {
+            return fill(&nouns.whose, &name);
+        }
+        let another_has_it = actor != self.principal && self.wears(self.principal, id);
+        if wearer == actor && another_has_it { fill(&nouns.your_own, &name) } else { fill(&nouns.the, &name) }
+    }
+
+    /// `the apron` whoever wears it, for sentences that have named the wearer already.
+    pub fn the_item(&self, id: ItemId) -> String {
+        self.the(&self.item_name(id))
+    }
+
+    pub fn the(&self, name: &str) -> String {
+        fill(&self.words.nouns.the, &[("name", name)])
+    }
+
+    pub fn fresh(&self, id: ItemId) -> String {
+        let name = self.item_name(id);
+        let nouns = &self.words.nouns;
+        let pattern = if self.words.is_many(&name) { &nouns.fresh_many } else { &nouns.fresh_one };
+        fill(pattern, &[("name", &name)])
+    }
+
+    pub fn person(&self, id: RoleId, actor: RoleId) -> String {
+        let nouns = &self.words.nouns;
+        if id == actor {
+            nouns.yourself.clone()
+        } else if self.you == Some(id) {
+            nouns.you.clone()
+        } else {
+            self.the_person(id)
+        }
+    }
+
+    pub fn the_person(&self, id: RoleId) -> String {
+        fill(&self.words.nouns.the_person, &[("person", self.role_name(id))])
+    }
+
+    pub fn target(&self, target: Target, actor: RoleId) -> String {
+        match target {
+            Target::Item { item, wearer } => self.item(item, wearer, actor),
+            Target::Surface(id) => self.the(&self.policy.surface(id).name),
+            Target::Container(id) => self.the(&self.policy.container(id).printed),
+            Target::Person(id) => self.person(id, actor),
+        }
+    }
+
+    pub fn dest(&self, dest: Dest) -> String {
+        match dest {
+            Dest::Container(id) => self.the(&self.policy.container(id).printed),
+            Dest::Surface(id) => self.the(&self.policy.surface(id).name),
+        }
+    }
+
+    /// `hands`, `your gloved hands`
+    pub fn hands(&self, actor: RoleId, gloved: bool) -> &'a str {
+        let nouns = &self.words.nouns;
+        match (self.you == Some(actor), gloved) {
+            (false, false) => &nouns.hands,
+            (false, true) => &nouns.gloved_hands,
+            (true, false) => &nouns.your_hands,
+            (true, true) => &nouns.your_gloved_hands,
+        }
+    }
+
+    /// `it` or `them`
+    pub fn it(&self, many: bool) -> &'a str {
+        if many { &self.words.nouns.it_many } else { &self.words.nouns.it_one }
+    }
+
+    /// `its`, or `the` of many things
+    pub fn its(&self, many: bool) -> &'a str {
+        if many { &self.words.nouns.its_many } else { &self.words.nouns.its_one }
+    }
+
+    pub fn is_many(&self, id: ItemId) -> bool {
+        self.words.is_many(&self.item_name(id))
+    }
+
+    /// Whether an item belongs to a person's kit at the level; true where there is no level to ask.
+    pub fn wears(&self, role: RoleId, item: ItemId) -> bool {
+        let Some(level) = self.level else { return true };
+        let kit = self.policy.level(level).kit(role);
+        kit.is_some_and(|kit| kit.items.iter().any(|worn| worn.item == item))
+    }
+}
