@@ -26,6 +26,7 @@ const INDENT: &str = "  ";
 
 pub fn finding(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     let mut text = picture(finding, sources, looks);
+    text.push('\n');
     let mut tell = |words: &str| text.push_str(&wrapped(&shown(words), INDENT, INDENT, looks.width));
     tell(&finding.message);
     if let Some(case) = plain::case(finding) {
@@ -70,7 +71,7 @@ fn picture(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     }
     let handler = GraphicalReportHandler::new_themed(theme(finding.signal, looks.colour))
         .with_width(looks.width)
-        .with_context_lines(0)
+        .with_context_lines(1)
         .with_links(false)
         .without_syntax_highlighting();
     let undrawn = diagnostic.labels.is_none();
@@ -132,9 +133,9 @@ impl Window {
     }
 
     fn within(&self, span: Span) -> SourceSpan {
-        let start = (span.start as usize).saturating_sub(self.start).min(self.text.len());
-        let end = (span.end as usize).saturating_sub(self.start).clamp(start, self.text.len());
-        (start, end - start).into()
+        let inside = |offset: u32| self.text.floor_char_boundary((offset as usize).saturating_sub(self.start));
+        let (start, end) = (inside(span.start), inside(span.end));
+        (start, end.saturating_sub(start)).into()
     }
 
     fn longest_line(&self) -> usize {
@@ -143,20 +144,26 @@ impl Window {
 }
 
 impl SourceCode for Window {
+    /// With context asked for: the whole lines of the span and no neighbours. Without: the span itself, for its place.
     fn read_span<'a>(
         &'a self,
         span: &SourceSpan,
         before: usize,
-        after: usize,
+        _after: usize,
     ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
-        let inner = self.text.read_span(span, before, after)?;
+        let at = span.offset().min(self.text.len());
+        let end = (at + span.len()).min(self.text.len());
+        let line_start = self.text[..at].rfind('\n').map_or(0, |newline| newline + 1);
+        let line_end = self.text[end..].find('\n').map_or(self.text.len(), |newline| end + newline);
+        let (start, end) = if before > 0 { (line_start, line_end) } else { (at, end) };
+        let data = &self.text[start..end];
         Ok(Box::new(MietteSpanContents::new_named(
             self.name.clone(),
-            inner.data(),
-            *inner.span(),
-            inner.line() + self.first_line,
-            inner.column(),
-            inner.line_count(),
+            data.as_bytes(),
+            (start, data.len()).into(),
+            self.first_line + self.text[..start].matches('\n').count(),
+            self.text[line_start..start].chars().count(),
+            1 + data.matches('\n').count(),
         )))
     }
 }

@@ -5,3 +5,4 @@ mod oracle;
 mod outbox;
 mod shelf;
 mod tidy_house;
+mod told;
