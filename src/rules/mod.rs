@@ -1,7 +1,9 @@
 //! The rules: each sees the policy, its walk and what could not be read, and tells its findings. None knows another.
 //!
-//! In: a [`Case`](Brief). Out: findings. Must never look at the text, a file, the clock or another rule's findings.
+//! In: a [`Brief`]. Out: findings. Must never look at the text, a file, the clock or another rule's findings.
 //! To add one: the rule's `.rs` and `.md` in its family's folder, one line in the list below, one line in CHANGELOG.md.
+
+pub mod telling;
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Day, Policy};
@@ -36,7 +38,32 @@ macro_rules! families {
     };
 }
 
-families! {}
+families! {
+    reading {
+    }
+    order {
+        covered Covered
+    }
+    cover {
+    }
+    touch {
+        near Near
+    }
+    hygiene {
+    }
+    hold {
+    }
+    role {
+    }
+    place {
+    }
+    waste {
+    }
+    kit {
+    }
+    paper {
+    }
+}
 
 /// The rule of a name, as a person types it: `order covered`, `order-covered`.
 pub fn named(words: &str) -> Option<&'static dyn Rule> {

@@ -1,31 +1,71 @@
 //! Plays the procedure on a small model of people, layers, hands and surfaces, over every case, and keeps what came near.
 //!
 //! In: a policy. Out: a [`Walk`]. Must never print, and never decide whether what it saw is a fault.
+//!
+//! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`] and
+//! [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each reported case alone.
 
 use serde::Serialize;
 
-use crate::policy::{ItemId, LevelId, RoleId, SequenceId};
+pub mod acts;
+pub mod body;
+pub mod cast;
+pub mod cleaning;
+pub mod contact;
+pub mod event;
+pub mod moves;
+pub mod parts;
+pub mod play;
+pub mod replay;
+pub mod script;
+pub mod state;
+pub mod surfaces;
+pub mod telling;
+
+pub use event::{Case, Event, How, Link, StepRef, What};
+pub use surfaces::Surface;
+
+use crate::policy::{ItemId, LevelId, Policy, RoleId, SequenceId};
 
 /// What the walk saw, a run for each level that has sequences.
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub struct Walk {
     pub runs: Vec<Run>,
 }
 
 /// One level, from clean to clean.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub struct Run {
     pub level: LevelId,
+    pub events: Vec<Event>,
+    /// How near the hazard comes to each person's skin and own clothes, over all cases.
+    pub nearest: Vec<Nearest>,
     /// Each piece of kit, by when it goes on and comes off in the plain case (nothing found wrong, no hold failing,
     /// everything supplied).
     pub spells: Vec<Spell>,
+    /// The combinations of answers and of holds failing that the play stands for.
+    pub cases: u128,
+    /// Steps played, over all states.
+    pub steps_played: u64,
+    /// The policy branches so much that the play was stopped.
+    pub gave_up: bool,
+    /// Who is dressed from the beginning because no sequence says how they put on.
+    pub dressed_unseen: Vec<RoleId>,
+    /// Who was taken to have met the hazard although no step sends them to it.
+    pub met_unseen: Vec<RoleId>,
+    pub putting_on: Vec<SequenceId>,
+    pub taking_off: Vec<SequenceId>,
+    pub surfaces: surfaces::Surfaces,
 }
 
-/// A step of a sequence.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-pub struct StepRef {
-    pub sequence: SequenceId,
-    pub step: usize,
+/// The nearest that the hazard comes to one surface.
+#[derive(Debug)]
+pub struct Nearest {
+    pub surface: Surface,
+    pub distance: u16,
+    pub step: Option<StepRef>,
+    pub case: Case,
+    pub chain: Vec<Link>,
 }
 
 /// One item of one person from the step that puts it on to the step that takes it off.
@@ -37,4 +77,11 @@ pub struct Spell {
     pub on_at: Option<StepRef>,
     /// None for what is never taken off.
     pub off_at: Option<StepRef>,
+}
+
+/// Walks every level of a policy that has sequences.
+pub fn walk(policy: &Policy) -> Walk {
+    let levels = (0..policy.levels.len()).map(LevelId::new);
+    let walked = levels.filter(|&level| policy.sequences_of(level).next().is_some());
+    Walk { runs: walked.map(|level| replay::run(policy, level)).collect() }
 }

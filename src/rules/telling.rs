@@ -1,0 +1,114 @@
+//! From what the walk noticed to a finding: the place, the step's own words, the case and the chain.
+//!
+//! In: an event and what the rule says of it. Out: a finding. Must never choose a word of the rule's own message.
+
+use crate::findings::Finding;
+use crate::policy::{ItemId, Policy, RoleId, Step};
+use crate::text::Span;
+use crate::walk::telling::{case_words, chain_words, step_name};
+use crate::walk::{Event, Run, StepRef, What};
+
+use super::{Brief, Rule};
+
+/// A rule's own words about one fault.
+pub struct Said {
+    pub title: String,
+    pub message: String,
+    pub way_out: String,
+}
+
+impl<'a> Brief<'a> {
+    /// What the walk noticed, run by run; each thing at a step once, however many ways lead to it.
+    pub fn events(&self) -> impl Iterator<Item = (&'a Run, &'a Event)> {
+        let mut told: Vec<(&What, Option<StepRef>, RoleId)> = Vec::new();
+        self.walk.runs.iter().flat_map(|run| run.events.iter().map(move |event| (run, event))).filter(
+            move |(_, event)| {
+                let this = (&event.what, event.step, event.who);
+                let first = !told.contains(&this);
+                if first {
+                    told.push(this);
+                }
+                first
+            },
+        )
+    }
+
+    pub fn step(&self, at: StepRef) -> &'a Step {
+        &self.policy.sequence(at.sequence).steps[at.step]
+    }
+
+    /// The place of an event: its step's line, or the line of the level where it is of no single step.
+    pub fn span(&self, run: &Run, at: Option<StepRef>) -> Span {
+        at.map_or(self.policy.level(run.level).span, |at| self.step(at).span)
+    }
+
+    /// A finding about an event: its place, words, case, chain and the earlier step that brought it about.
+    pub fn finding(&self, rule: &dyn Rule, run: &Run, event: &Event, said: Said) -> Finding {
+        let sentence = event.step.map_or_else(String::new, |at| self.step(at).words.clone());
+        let related = event.earlier.filter(|&at| Some(at) != event.step).map(|at| {
+            let words = format!("{}: {}", capital(&step_name(self.policy, at)), self.step(at).words);
+            (self.step(at).span, words)
+        });
+        Finding {
+            case: case_words(self.policy, &event.case),
+            chain: chain_words(self.policy, run, &event.chain),
+            related: related.into_iter().collect(),
+            sentence,
+            ..plain(rule, self.span(run, event.step), said)
+        }
+    }
+}
+
+/// A finding that comes from the policy alone.
+pub fn plain(rule: &dyn Rule, span: Span, said: Said) -> Finding {
+    Finding {
+        name: rule.name(),
+        signal: rule.signal(),
+        kind: rule.kind(),
+        span,
+        sentence: String::new(),
+        title: said.title,
+        message: said.message,
+        way_out: said.way_out,
+        case: Vec::new(),
+        chain: Vec::new(),
+        related: Vec::new(),
+        source: first_source(rule.page()),
+        accepted: None,
+    }
+}
+
+/// The first source that a rule's page names; none where it rests on common practice or on the model alone.
+fn first_source(page: &str) -> Option<String> {
+    let sources = page.split("## Sources").nth(1)?;
+    let line = sources.lines().map(|line| line.trim().trim_start_matches("- ")).find(|line| !line.is_empty())?;
+    let common = line.to_lowercase().contains("common practice, no source");
+    (!common).then(|| line.to_string())
+}
+
+/// `the wearer`
+pub fn the_role(policy: &Policy, who: RoleId) -> String {
+    format!("the {}", policy.role(who).name)
+}
+
+/// `the outer gloves`
+pub fn the_item(policy: &Policy, item: ItemId) -> String {
+    format!("the {}", policy.item(item).name)
+}
+
+/// `are` for gloves, boots, goggles and the like; `is` for the rest.
+pub fn is_are(policy: &Policy, item: ItemId) -> &'static str {
+    if is_many(policy, item) { "are" } else { "is" }
+}
+
+pub fn comes(policy: &Policy, item: ItemId) -> &'static str {
+    if is_many(policy, item) { "come" } else { "comes" }
+}
+
+/// Named in the plural.
+pub fn is_many(policy: &Policy, item: ItemId) -> bool {
+    let name = &policy.item(item).name;
+    name.ends_with('s') && !name.ends_with("ss")
+}
+
+pub use crate::walk::telling::capital;

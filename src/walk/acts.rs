@@ -1,0 +1,523 @@
+//! What each act does to a state: who wears what, what has touched what, and what is noticed on the way.
+
+use super::body::Piece;
+use super::cast::{is_face_mask, is_tight_respirator};
+use super::cleaning::{self, On};
+use super::contact::{self, Contact, Person, Removal, TOUCH};
+use super::event::{StepRef, What};
+use super::parts::is_garment;
+use super::play::{Key, Now, Play, Sighting};
+use super::state::{FAR, State};
+use super::surfaces::Surface;
+use crate::policy::{Act, Area, Dest, ItemId, PlaceKind, RoleId, Target, With};
+
+impl<'a> Play<'a> {
+    pub fn play_step(&mut self, state: &mut State, now: Now<'a>) {
+        self.seen.steps_played += 1;
+        let Some(actor) = self.cast.index(now.step.actor) else { return };
+        let before = self.guarded(state);
+        self.meets_other(state, actor, now);
+        self.hands_in_debt(state, actor, now);
+        match &now.step.act {
+            Act::PutOn { wearer, item, fresh, as_far_as } => {
+                self.put_on(state, now, *wearer, *item, *fresh, *as_far_as);
+            }
+            Act::PullUp { wearer, item } => self.pull_up(state, now, *wearer, *item),
+            Act::Change { wearer, item } => {
+                let grip = self.policy.item(*item).covers.has(Area::Hands).then_some("cuff");
+                if self.take_off(state, now, *wearer, *item, grip, false, &[]) {
+                    self.put_on(state, now, *wearer, *item, true, None);
+                }
+            }
+            Act::TakeOff { wearer, item, grip, inside_out, together_with, into } => {
+                let gone = self.piece(state, *wearer, *item);
+                let off = self.take_off(state, now, *wearer, *item, grip.as_deref(), *inside_out, together_with);
+                if let (true, Some(into), Some(piece)) = (off, into, gone) {
+                    self.touch(state, now.at, Surface::Front { who: *wearer, piece }, destination(*into), TOUCH);
+                }
+            }
+            Act::CleanHands(with) => self.clean_hands(state, now, actor, with),
+            Act::Go(place) => self.go(state, now, actor, *place),
+            other => self.handle_things(state, now, actor, other),
+        }
+        for person in 0..state.bodies.len() {
+            self.settle(state, person, now.at);
+        }
+        self.compare(state, now, &before);
+    }
+
+    /// Acts that put nothing on or off and move nobody.
+    fn handle_things(&mut self, state: &mut State, now: Now, actor: usize, act: &Act) {
+        match act {
+            Act::Wipe { target, with } => {
+                self.handle_target(state, now, actor, target, None);
+                self.clean_target(state, now, target, with);
+            }
+            Act::Spray { target, with } => self.clean_target(state, now, target, with),
+            Act::Check(target) => {
+                let checked = match target {
+                    Target::Person(who) | Target::Item { wearer: who, .. } => self.cast.index(*who),
+                    _ => None,
+                };
+                if let Some(person) = checked {
+                    state.bodies[person].unchecked = false;
+                }
+            }
+            Act::Put { what, into } => {
+                self.handle_target(state, now, actor, what, None);
+                if let Some(surface) = self.front_of(state, what) {
+                    self.touch(state, now.at, surface, destination(*into), TOUCH);
+                }
+            }
+            Act::SwitchOn(target) | Act::SwitchOff(target) | Act::Open(target) | Act::Close(target) => {
+                self.handle_target(state, now, actor, target, None);
+            }
+            Act::Connect { item, to } => {
+                self.handle_target(state, now, actor, item, None);
+                self.handle_target(state, now, actor, to, None);
+                self.connect(state, item, to);
+            }
+            Act::Disconnect { item, from } => {
+                self.handle_target(state, now, actor, item, None);
+                if let Some(from) = from {
+                    self.handle_target(state, now, actor, from, None);
+                }
+                self.disconnect(state, item, from.as_ref());
+            }
+            Act::Cut { part, item, tool } => {
+                self.handle_target(state, now, actor, item, part.as_deref());
+                if let Some(tool) = tool {
+                    let who = self.cast.people[actor];
+                    let tool = Surface::Front { who, piece: Piece { item: *tool, copy: 0 } };
+                    let hand = self.person(state, actor).hand();
+                    self.touch(state, now.at, hand, tool, TOUCH);
+                    if let Some(met) = self.part_of(state, item, part.as_deref()) {
+                        self.touch(state, now.at, tool, met, TOUCH);
+                    }
+                }
+            }
+            Act::Break { part, item } => self.handle_target(state, now, actor, item, part.as_deref()),
+            Act::Untie(target) => self.handle_target(state, now, actor, target, Some("ties")),
+            Act::StepOnto(surface) => state.bodies[actor].stands_on = Some(*surface),
+            Act::StepOff(_) => state.bodies[actor].stands_on = None,
+            Act::SitOn(surface) => state.bodies[actor].seat = Some(*surface),
+            Act::StandUp => state.bodies[actor].seat = None,
+            Act::Fold(surface) => self.handle(state, now, actor, Surface::Fixture(*surface)),
+            _ => {}
+        }
+    }
+
+    fn person<'s>(&self, state: &'s State, index: usize) -> Person<'s> {
+        Person { who: self.cast.people[index], body: &state.bodies[index] }
+    }
+
+    fn piece(&self, state: &State, who: RoleId, item: ItemId) -> Option<Piece> {
+        self.cast.index(who).and_then(|person| state.bodies[person].piece(item))
+    }
+
+    fn touch(&mut self, state: &mut State, at: StepRef, a: Surface, b: Surface, weight: u16) {
+        if let (Some(a), Some(b)) = (self.number(a), self.number(b))
+            && a != b
+        {
+            self.seen.trail.touch(state, a, b, weight, at);
+        }
+    }
+
+    fn touch_all(&mut self, state: &mut State, at: StepRef, contacts: Vec<Contact>) {
+        for (a, b, weight) in contacts {
+            self.touch(state, at, a, b, weight);
+        }
+    }
+
+    /// The actor's hand meets a surface.
+    fn handle(&mut self, state: &mut State, now: Now, actor: usize, surface: Surface) {
+        let hand = self.person(state, actor).hand();
+        self.notice_hand(state, now, actor, hand, surface);
+        self.touch(state, now.at, hand, surface, TOUCH);
+    }
+
+    /// A bare hand on what the hazard itself may lie on; unclean hands on what starts clean.
+    fn notice_hand(&mut self, state: &State, now: Now, actor: usize, hand: Surface, surface: Surface) {
+        let (Some(hand_at), Some(met_at)) = (self.number(hand), self.number(surface)) else { return };
+        let who = self.cast.people[actor];
+        if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 {
+            let key = Key { step: Some(now.at), what: What::BareHand { surface }, who, actor: who, earlier: None };
+            let mark = state.marks[met_at];
+            self.notice(key, Sighting { distance: 0, path: state.path, node: Some(mark.node) });
+        }
+        if let (Surface::Fixture(id), Some(margin)) = (surface, self.cast.skin_margin)
+            && !self.policy.surface(id).starts_contaminated
+        {
+            self.notice_unclean(state, now, who, hand_at, surface, margin);
+        }
+    }
+
+    fn notice_unclean(&mut self, state: &State, now: Now, actor: RoleId, hand: usize, surface: Surface, margin: u16) {
+        let mark = state.marks[hand];
+        if mark.distance < margin {
+            let what = What::UncleanHands { surface, distance: 0, margin };
+            let key = Key { step: Some(now.at), what, who: actor, actor, earlier: None };
+            self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
+        }
+    }
+
+    fn front_of(&self, state: &State, target: &Target) -> Option<Surface> {
+        self.part_of(state, target, None)
+    }
+
+    fn part_of(&self, state: &State, target: &Target, part: Option<&str>) -> Option<Surface> {
+        match *target {
+            Target::Item { item, wearer } => {
+                let piece = self.piece(state, wearer, item).unwrap_or(Piece { item, copy: 0 });
+                Some(self.cast.surfaces.grip(wearer, piece, part))
+            }
+            Target::Surface(id) => Some(Surface::Fixture(id)),
+            Target::Container(id) => Some(Surface::Container(id)),
+            Target::Person(_) => None,
+        }
+    }
+
+    fn handle_target(&mut self, state: &mut State, now: Now, actor: usize, target: &Target, part: Option<&str>) {
+        if let Some(surface) = self.part_of(state, target, part) {
+            self.handle(state, now, actor, surface);
+        }
+    }
+
+    fn clean_target(&mut self, state: &mut State, now: Now, target: &Target, with: &With) {
+        let (touches, short) = cleaning::worth(self.policy.cleaner(with.cleaner), On::Surface, with.time);
+        if let Some(why) = short {
+            self.notice_plain(state, Some(now.at), What::Shortfall { why }, now.step.actor, now.step.actor, None);
+        }
+        let mut surfaces = Vec::new();
+        match *target {
+            Target::Item { item, wearer: who } => {
+                let piece = self.piece(state, who, item).unwrap_or(Piece { item, copy: 0 });
+                surfaces.extend([Surface::Front { who, piece }, Surface::Back { who, piece }]);
+                surfaces.extend(self.cast.surfaces.grips(item).map(|(part, _)| Surface::Grip { who, piece, part }));
+            }
+            _ => surfaces.extend(self.front_of(state, target)),
+        }
+        for surface in surfaces {
+            if let Some(number) = self.number(surface) {
+                self.seen.trail.clean(state, number, touches, now.at);
+            }
+        }
+    }
+
+    fn clean_hands(&mut self, state: &mut State, now: Now, actor: usize, with: &With) {
+        let on = On::Hands { visibly_soiled: state.bodies[actor].soiled_hands };
+        let (touches, short) = cleaning::worth(self.policy.cleaner(with.cleaner), on, with.time);
+        if let Some(why) = short {
+            self.notice_plain(state, Some(now.at), What::Shortfall { why }, now.step.actor, now.step.actor, None);
+        }
+        let hand = self.person(state, actor).hand();
+        if let Some(number) = self.number(hand) {
+            self.seen.trail.clean(state, number, touches, now.at);
+        }
+        if touches > 0 {
+            let body = &mut state.bodies[actor];
+            body.owes_hygiene = None;
+            body.owes_after_gloves = None;
+            body.owes_after_garment = None;
+            body.soiled_hands = false;
+        }
+    }
+
+    fn connect(&mut self, state: &mut State, item: &Target, to: &Target) {
+        if let (Target::Item { item, wearer }, Target::Item { item: to, .. }) = (item, to)
+            && let Some(person) = self.cast.index(*wearer)
+        {
+            state.bodies[person].connect(*item, *to);
+        }
+    }
+
+    fn disconnect(&mut self, state: &mut State, item: &Target, from: Option<&Target>) {
+        let Target::Item { item, wearer } = item else { return };
+        let Some(person) = self.cast.index(*wearer) else { return };
+        let from = match from {
+            Some(Target::Item { item, .. }) => Some(*item),
+            _ => None,
+        };
+        state.bodies[person].connected.retain(|&(a, b)| {
+            let joins = a == *item || b == *item;
+            !(joins && from.is_none_or(|from| a == from || b == from))
+        });
+    }
+
+    fn put_on(&mut self, state: &mut State, now: Now, who: RoleId, item: ItemId, fresh: bool, as_far_as: Option<Area>) {
+        let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return };
+        let copies = state.bodies[wearer].copies(item);
+        if copies >= self.cast.copies_listed(self.policy, who, item) {
+            if !now.again {
+                let earlier = self.put_on_at(who, item);
+                self.notice_plain(state, Some(now.at), What::AlreadyOn { item }, who, now.step.actor, earlier);
+            }
+            return;
+        }
+        let piece = Piece { item, copy: copies as u8 };
+        if fresh || self.policy.item(item).reused_after.is_none() {
+            for surface in self.surfaces_of(who, piece) {
+                state.marks[surface] = super::state::Mark::FAR;
+            }
+        }
+        for &other in &state.bodies[wearer].worn.clone() {
+            let late = self.policy.item(other.item).goes_over.contains(&item) && other.item != item;
+            if late && !state.bodies[wearer].half.contains(&other) {
+                let what = What::GoesOnLate { item, over: other.item };
+                let earlier = self.put_on_at(who, other.item);
+                self.notice_plain(state, Some(now.at), what, who, now.step.actor, earlier);
+            }
+        }
+        if let Some(place) = state.bodies[wearer].place
+            && self.policy.place(place).kind == PlaceKind::Contaminated
+        {
+            self.notice_plain(
+                state,
+                Some(now.at),
+                What::PutOnInContaminated { item, place },
+                who,
+                now.step.actor,
+                None,
+            );
+        }
+        let covers = self.policy.item(item).covers;
+        let areas: Vec<Area> = covers.iter().filter(|&area| as_far_as.is_none_or(|limit| area >= limit)).collect();
+        let hand = self.person(state, actor).hand();
+        if let (Some(number), Some(margin)) = (self.number(hand), self.cast.skin_margin) {
+            self.notice_unclean(state, now, now.step.actor, number, Surface::Front { who, piece }, margin);
+        }
+        let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);
+        self.touch_all(state, now.at, contacts);
+        state.bodies[wearer].put_on(self.policy, piece, as_far_as);
+        state.bodies[wearer].unchecked |= !self.policy.item(item).worn_beneath;
+        self.note_spell(now, who, item, true);
+    }
+
+    fn pull_up(&mut self, state: &mut State, now: Now, who: RoleId, item: ItemId) {
+        let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return };
+        let Some(piece) = state.bodies[wearer].piece(item) else {
+            let was_on = state.bodies[wearer].taken.contains(&item);
+            self.notice_plain(state, Some(now.at), What::NotOn { item, was_on }, who, now.step.actor, None);
+            return;
+        };
+        if !state.bodies[wearer].half.contains(&piece) {
+            return;
+        }
+        let body = &state.bodies[wearer];
+        let covers = self.policy.item(item).covers;
+        let areas: Vec<Area> = covers.iter().filter(|&area| !body.stacks[area as usize].contains(&piece)).collect();
+        let hand = self.person(state, actor).hand();
+        let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);
+        self.touch_all(state, now.at, contacts);
+        state.bodies[wearer].pull_up(self.policy, piece);
+        state.bodies[wearer].unchecked = true;
+    }
+
+    /// True where something came off.
+    #[allow(clippy::too_many_arguments)]
+    fn take_off(
+        &mut self,
+        state: &mut State,
+        now: Now,
+        who: RoleId,
+        item: ItemId,
+        grip: Option<&str>,
+        inside_out: bool,
+        together_with: &[ItemId],
+    ) -> bool {
+        let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return false };
+        let Some(piece) = state.bodies[wearer].piece(item) else {
+            let was_on = state.bodies[wearer].taken.contains(&item);
+            if !(now.again && was_on) {
+                self.notice_plain(state, Some(now.at), What::NotOn { item, was_on }, who, now.step.actor, None);
+            }
+            return false;
+        };
+        self.notice_removal(state, now, wearer, piece, grip, together_with);
+        let hand = self.person(state, actor).hand();
+        let met = self.cast.surfaces.grip(who, piece, grip);
+        if hand != (Surface::Front { who, piece }) {
+            self.notice_hand(state, now, actor, hand, met);
+        }
+        let how = Removal { piece, grip, inside_out };
+        let mut contacts = contact::taking_off(self.policy, &self.cast.surfaces, hand, self.person(state, wearer), how);
+        let also: Vec<Piece> = together_with.iter().filter_map(|&other| state.bodies[wearer].piece(other)).collect();
+        for &other in &also {
+            contacts.extend(contact::coming_with(self.policy, self.person(state, wearer), other));
+        }
+        self.touch_all(state, now.at, contacts);
+        for gone in std::iter::once(piece).chain(also) {
+            self.came_off(state, now, wearer, actor, gone);
+        }
+        for &missing in together_with {
+            if !state.bodies[wearer].taken.contains(&missing) {
+                let what = What::NotOn { item: missing, was_on: false };
+                self.notice_plain(state, Some(now.at), what, who, now.step.actor, None);
+            }
+        }
+        true
+    }
+
+    fn came_off(&mut self, state: &mut State, now: Now, wearer: usize, actor: usize, piece: Piece) {
+        let item = self.policy.item(piece.item);
+        let body = &mut state.bodies[wearer];
+        body.take_off(piece);
+        body.owes_hygiene = Some(now.at);
+        if item.covers.has(Area::Hands) {
+            body.owes_after_gloves = Some(now.at);
+        }
+        if is_garment(item) {
+            body.owes_after_garment = Some(now.at);
+        }
+        state.bodies[actor].owes_hygiene = Some(now.at);
+        self.note_spell(now, self.cast.people[wearer], piece.item, false);
+    }
+
+    /// What is wrong with taking this off now, in this way.
+    fn notice_removal(
+        &mut self,
+        state: &State,
+        now: Now,
+        wearer: usize,
+        piece: Piece,
+        grip: Option<&str>,
+        also: &[ItemId],
+    ) {
+        let (item, who, actor) = (piece.item, self.cast.people[wearer], now.step.actor);
+        let body = &state.bodies[wearer];
+        let step = Some(now.at);
+        if let Some(&(by, how)) = body.blocks(self.policy, piece, also).last() {
+            let earlier = self.put_on_at(who, by.item);
+            self.notice_plain(state, step, What::Blocked { item, by: by.item, how }, who, actor, earlier);
+        }
+        let met_hazard = body.exposed || self.cast.meets[wearer];
+        let covers = self.policy.item(item).covers;
+        if is_face_mask(self.policy, item) && met_hazard {
+            for &other in &body.worn {
+                let worn = self.policy.item(other.item);
+                let guards = worn.covers.has(Area::Eyes) || is_garment(worn);
+                if other.item != item && guards && !worn.worn_beneath && !also.contains(&other.item) {
+                    let what = What::FaceBefore { item, still_on: other.item };
+                    self.notice_plain(state, step, what, who, actor, None);
+                }
+            }
+        }
+        if let Some(place) = body.place
+            && is_tight_respirator(self.policy, item)
+            && self.policy.place(place).kind == PlaceKind::Contaminated
+        {
+            self.notice_plain(state, step, What::TakenOffInContaminated { item, place }, who, actor, None);
+        }
+        let front = Surface::Front { who, piece };
+        let is_face_item = covers.iter().any(Area::is_face);
+        if grip.is_some() && is_face_item && self.cast.surfaces.grip(who, piece, grip) == front {
+            self.notice_plain(state, step, What::FrontGrip { item }, who, actor, None);
+        }
+        if is_face_item && let Some(earlier) = body.owes_after_garment {
+            self.notice_plain(state, step, What::BeforeFace { item }, who, actor, Some(earlier));
+        }
+    }
+
+    fn surfaces_of(&self, who: RoleId, piece: Piece) -> Vec<usize> {
+        let grips = self.cast.surfaces.grips(piece.item).map(|(part, _)| Surface::Grip { who, piece, part });
+        [Surface::Front { who, piece }, Surface::Back { who, piece }, Surface::Inside { who, piece }]
+            .into_iter()
+            .chain(grips)
+            .filter_map(|surface| self.number(surface))
+            .collect()
+    }
+
+    /// Acting on somebody else: whether that one is here, and that it happens at all.
+    fn meets_other(&mut self, state: &State, actor: usize, now: Now) {
+        let other = match &now.step.act {
+            Act::PutOn { wearer, .. } | Act::PullUp { wearer, .. } | Act::Change { wearer, .. } => Some(*wearer),
+            Act::TakeOff { wearer, .. } => Some(*wearer),
+            Act::Wipe { target, .. } | Act::Untie(target) | Act::SwitchOn(target) | Act::SwitchOff(target) => {
+                worn_by(target)
+            }
+            Act::Spray { target, .. } => worn_by(target),
+            Act::Connect { item, .. } | Act::Disconnect { item, .. } => worn_by(item),
+            Act::Cut { item, .. } | Act::Break { item, .. } => worn_by(item),
+            _ => None,
+        };
+        let Some(other) = other.filter(|&other| other != now.step.actor) else { return };
+        let who = now.step.actor;
+        self.notice_plain(state, Some(now.at), What::Handles { other }, who, who, None);
+        let there = self.cast.index(other).and_then(|person| state.bodies[person].place);
+        if let (Some(actor_at), Some(other_at)) = (state.bodies[actor].place, there)
+            && actor_at != other_at
+        {
+            self.notice_plain(state, Some(now.at), What::Elsewhere { actor_at, other, other_at }, who, who, None);
+        }
+    }
+
+    /// Gloves came off, and the hands go on to something else before they are cleaned.
+    fn hands_in_debt(&mut self, state: &State, actor: usize, now: Now) {
+        let body = &state.bodies[actor];
+        let idle =
+            matches!(now.step.act, Act::CleanHands(_) | Act::Go(_) | Act::Check(_) | Act::Other(_) | Act::SitOn(_));
+        if let (Some(at), false) = (body.owes_after_gloves, idle) {
+            let who = now.step.actor;
+            self.notice_plain(state, Some(at), What::AfterGloves, who, who, Some(now.at));
+        }
+    }
+
+    /// Skin and clothes that have come nearer in this step than the margin allows.
+    fn compare(&mut self, state: &State, now: Now, before: &[(usize, u16)]) {
+        for &(number, was) in before {
+            let mark = state.marks[number];
+            if mark.distance == FAR {
+                continue;
+            }
+            let surface = self.cast.surfaces.at(number);
+            let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
+            match self.seen.nearest.get(&number) {
+                Some((known, _)) if known.distance <= mark.distance => {}
+                _ => {
+                    self.seen.nearest.insert(number, (sighting, Some(now.at)));
+                }
+            }
+            let landed = self.seen.trail.node(mark.node).is_some_and(|node| node.from.is_none());
+            let who = owner(surface).unwrap_or(now.step.actor);
+            if let Some(margin) = self.cast.margin(surface)
+                && mark.distance < margin
+                && mark.distance < was
+                && !landed
+            {
+                let what = What::Near { surface, distance: 0, margin };
+                let key = Key { step: Some(now.at), what, who, actor: now.step.actor, earlier: None };
+                self.notice(key, sighting);
+            }
+        }
+    }
+
+    /// The distances of all skin and own clothes.
+    fn guarded(&self, state: &State) -> Vec<(usize, u16)> {
+        self.cast.guarded.iter().map(|&number| (number, state.marks[number].distance)).collect()
+    }
+}
+
+fn worn_by(target: &Target) -> Option<RoleId> {
+    match target {
+        Target::Item { wearer, .. } => Some(*wearer),
+        _ => None,
+    }
+}
+
+pub fn owner(surface: Surface) -> Option<RoleId> {
+    match surface {
+        Surface::Skin { who, .. }
+        | Surface::Front { who, .. }
+        | Surface::Back { who, .. }
+        | Surface::Inside { who, .. }
+        | Surface::Grip { who, .. } => Some(who),
+        Surface::Fixture(_) | Surface::Container(_) => None,
+    }
+}
+
+fn destination(into: Dest) -> Surface {
+    match into {
+        Dest::Container(id) => Surface::Container(id),
+        Dest::Surface(id) => Surface::Fixture(id),
+    }
+}

@@ -1,0 +1,233 @@
+//! Moving between places, meeting the hazard there, holds, and the ends of sequences and of the play.
+
+use super::body::Body;
+use super::contact::{self, Person};
+use super::event::{How, StepRef, What};
+use super::play::{Key, Now, Play, Sighting};
+use super::state::State;
+use super::surfaces::Surface;
+use crate::policy::{Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId};
+
+impl<'a> Play<'a> {
+    pub fn go(&mut self, state: &mut State, now: Now, actor: usize, to: PlaceId) {
+        let who = now.step.actor;
+        let from = state.bodies[actor].place;
+        state.bodies[actor].seat = None;
+        state.bodies[actor].stands_on = None;
+        if from == Some(to) {
+            return;
+        }
+        if let Some(from) = from
+            && !self.policy.ways.is_empty()
+            && !leads(self.policy, from, to)
+        {
+            self.notice_plain(state, Some(now.at), What::NoWay { from, to }, who, who, None);
+        }
+        match self.policy.place(to).kind {
+            PlaceKind::Contaminated => self.enter_contaminated(state, now, actor, to),
+            PlaceKind::Clean => self.enter_clean(state, now, actor, to),
+            PlaceKind::ForPuttingOn | PlaceKind::ForTakingOff => {}
+        }
+        state.bodies[actor].place = Some(to);
+    }
+
+    fn enter_contaminated(&mut self, state: &mut State, now: Now, actor: usize, place: PlaceId) {
+        let who = now.step.actor;
+        let body = &state.bodies[actor];
+        if body.unchecked {
+            self.notice_plain(state, Some(now.at), What::Unchecked { place }, who, who, None);
+        }
+        for &piece in &body.half {
+            self.notice_plain(state, Some(now.at), What::LeftHalfOn { item: piece.item }, who, who, None);
+        }
+        self.notice_gap(state, Some(now.at), actor);
+        state.bodies[actor].exposed = true;
+    }
+
+    fn enter_clean(&mut self, state: &State, now: Now, actor: usize, place: PlaceId) {
+        let (Some(margin), who) = (self.cast.skin_margin, now.step.actor) else { return };
+        for &piece in &state.bodies[actor].worn {
+            let Some(number) = self.number(Surface::Front { who, piece }) else { continue };
+            let mark = state.marks[number];
+            if mark.distance < margin {
+                let what = What::DirtyEntry { item: piece.item, place, distance: 0, margin };
+                let key = Key { step: Some(now.at), what, who, actor: who, earlier: None };
+                self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
+            }
+        }
+    }
+
+    /// Glove and sleeve that no edge joins.
+    fn notice_gap(&mut self, state: &State, at: Option<StepRef>, person: usize) {
+        let (who, body) = (self.cast.people[person], &state.bodies[person]);
+        let wanted = self.cast.kept[person];
+        if !(wanted.has(Area::Hands) && wanted.has(Area::Arms)) {
+            return;
+        }
+        let covering = |area: Area| -> Vec<ItemId> {
+            let items = body.worn.iter().map(|piece| piece.item);
+            items.filter(|&item| self.policy.item(item).covers.has(area)).collect()
+        };
+        let meets = |a: ItemId, b: ItemId| {
+            let a = self.policy.item(a);
+            a.goes_over.contains(&b) || a.tucks_into.contains(&b)
+        };
+        let sleeves = covering(Area::Arms);
+        let joined = covering(Area::Hands)
+            .into_iter()
+            .any(|glove| sleeves.iter().any(|&sleeve| glove == sleeve || meets(glove, sleeve) || meets(sleeve, glove)));
+        if let (false, Some(glove), Some(sleeve)) = (joined, body.top(Area::Hands), body.top(Area::Arms)) {
+            let what = What::Gap { glove: glove.item, sleeve: sleeve.item };
+            self.notice_plain(state, at, what, who, who, None);
+        }
+    }
+
+    /// After every step: the hazard of the place lands on what lies outermost; seat and sheet meet what they meet.
+    pub fn settle(&mut self, state: &mut State, person: usize, at: StepRef) {
+        let who = self.cast.people[person];
+        let body = &state.bodies[person];
+        let contacts = [contact::sitting(Person { who, body }), contact::standing(Person { who, body })];
+        for (a, b, weight) in contacts.into_iter().flatten() {
+            if let (Some(a), Some(b)) = (self.number(a), self.number(b)) {
+                self.seen.trail.touch(state, a, b, weight, at);
+            }
+        }
+        let place = state.bodies[person].place;
+        if place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Contaminated) {
+            self.land(state, person, Some(at), place);
+        }
+    }
+
+    /// Whoever the policy never sends to the hazard has met it by the time they take off.
+    pub fn meet(&mut self, state: &mut State) {
+        for person in 0..state.bodies.len() {
+            if self.cast.meets[person] && !self.cast.goes_in[person] {
+                state.bodies[person].exposed = true;
+                if !state.bodies[person].worn.is_empty() {
+                    self.notice_gap(state, None, person);
+                    self.land(state, person, None, None);
+                }
+            }
+        }
+    }
+
+    fn land(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
+        let who = self.cast.people[person];
+        for area in self.cast.kept[person].iter() {
+            let top = state.bodies[person].top(area);
+            let clothes = top.is_some_and(|piece| self.policy.item(piece.item).worn_beneath);
+            if top.is_none() || clothes {
+                self.notice_plain(state, at, What::Bare { area, place, clothes }, who, who, None);
+            }
+            let surface = Person { who, body: &state.bodies[person] }.outermost(area);
+            self.land_on(state, surface, at);
+            if let (true, Some(piece)) = (self.cast.every_outside, top) {
+                self.land_on(state, Surface::Back { who, piece }, at);
+            }
+        }
+        if self.cast.every_outside {
+            for piece in state.bodies[person].worn.clone() {
+                let grips: Vec<(u8, Area)> = self.cast.surfaces.grips(piece.item).collect();
+                for (part, area) in grips {
+                    if !is_shielded(self.policy, &state.bodies[person], piece, area) {
+                        self.land_on(state, Surface::Grip { who, piece, part }, at);
+                    }
+                }
+            }
+        }
+    }
+
+    fn land_on(&mut self, state: &mut State, surface: Surface, at: Option<StepRef>) {
+        if let Some(number) = self.number(surface) {
+            self.seen.trail.land(state, number, How::Landed, at);
+        }
+    }
+
+    /// A hold looks at everybody whose kit the sequence handles.
+    pub fn hold(&mut self, state: &mut State, now: Now) {
+        let sequence = self.policy.sequence(now.at.sequence);
+        let guarded: Vec<RoleId> = {
+            let mut people: Vec<RoleId> =
+                sequence.steps.iter().filter_map(|step| super::script::wearer_of(&step.act)).collect();
+            people.sort();
+            people.dedup();
+            people
+        };
+        for who in guarded {
+            let Some(person) = self.cast.index(who) else { continue };
+            state.bodies[person].unchecked = false;
+            let place = state.bodies[person].place;
+            if let (true, Some(place)) = (self.script.putting_on.contains(&now.at.sequence), place)
+                && self.policy.place(place).kind == PlaceKind::Contaminated
+            {
+                self.notice_plain(state, Some(now.at), What::HoldAfterEntry { place }, who, now.step.actor, None);
+            }
+        }
+    }
+
+    /// At the end of somebody's last taking-off, the hands are the last thing that was cleaned.
+    pub fn sequence_over(&mut self, state: &mut State, sequence: SequenceId) {
+        for person in 0..state.bodies.len() {
+            if self.cast.last_removal[person] == Some(sequence)
+                && let Some(at) = state.bodies[person].owes_hygiene
+            {
+                let who = self.cast.people[person];
+                self.notice_plain(state, Some(at), What::NotLast, who, who, None);
+            }
+        }
+    }
+
+    pub fn finish(&mut self, state: &State) {
+        for (person, body) in state.bodies.iter().enumerate() {
+            let who = self.cast.people[person];
+            for &piece in &body.worn {
+                if self.policy.item(piece.item).worn_beneath {
+                    continue;
+                }
+                let at = self.put_on_at(who, piece.item);
+                if self.cast.last_removal[person].is_some() {
+                    self.notice_plain(state, at, What::LeftOn { item: piece.item }, who, who, None);
+                } else if !self.script.taking_off.is_empty() && self.cast.puts_on[person] {
+                    self.notice_plain(state, at, What::NeverTakesOff { item: piece.item }, who, who, None);
+                }
+            }
+        }
+    }
+
+    /// The step of the script at which somebody puts an item on.
+    pub fn put_on_at(&self, who: RoleId, item: crate::policy::ItemId) -> Option<StepRef> {
+        self.script.entries.iter().find_map(|entry| match entry {
+            super::script::Entry::Step(at, step) => match step.act {
+                crate::policy::Act::PutOn { wearer, item: on, .. } if wearer == who && on == item => Some(*at),
+                _ => None,
+            },
+            _ => None,
+        })
+    }
+
+    pub fn note_spell(&mut self, now: Now, wearer: RoleId, item: crate::policy::ItemId, on: bool) {
+        if self.alone.is_none() || now.again {
+            return;
+        }
+        let spells = &mut self.seen.spells;
+        if on {
+            spells.push(super::Spell { wearer, item, on_at: Some(now.at), off_at: None });
+            return;
+        }
+        let open = |spell: &&mut super::Spell| spell.wearer == wearer && spell.item == item && spell.off_at.is_none();
+        match spells.iter_mut().rev().find(open) {
+            Some(spell) => spell.off_at = Some(now.at),
+            None => spells.push(super::Spell { wearer, item, on_at: None, off_at: Some(now.at) }),
+        }
+    }
+}
+
+/// Whether something put on later lies over the area where a part of this piece lies.
+fn is_shielded(policy: &Policy, body: &Body, piece: super::body::Piece, area: Area) -> bool {
+    let Some(at) = body.worn.iter().position(|&other| other == piece) else { return false };
+    body.worn[at + 1..].iter().any(|other| policy.item(other.item).covers.has(area) && !body.half.contains(other))
+}
+
+fn leads(policy: &Policy, from: PlaceId, to: PlaceId) -> bool {
+    policy.ways.iter().any(|way| way.places.windows(2).any(|pair| pair == [from, to]))
+}

@@ -1,0 +1,325 @@
+//! Plays a script: every case at once, or one case alone.
+//!
+//! Where branches meet again with the same people wearing the same things and the same answers still in play, their
+//! states become one, each surface keeping the lesser distance: steps only ever take the least of distances, or add to
+//! one, so nothing is lost by it.
+
+use std::collections::BTreeMap;
+
+use super::body::Body;
+use super::cast::Cast;
+use super::event::{Case, StepRef, What};
+use super::script::{Entry, Script};
+use super::state::{Decision, FAR, Mark, State, Trail};
+use super::surfaces::Surface;
+use crate::policy::{Act, Fact, FactId, FactKind, Guard, IfNot, Policy, RoleId, SequenceId, Step};
+
+/// More states at once than this, and the play gives up: a policy built to explode.
+pub const MOST_STATES: usize = 2048;
+
+/// What was noticed, without its distances: the least over all cases is kept.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Key {
+    pub step: Option<StepRef>,
+    pub what: What,
+    pub who: RoleId,
+    pub actor: RoleId,
+    pub earlier: Option<StepRef>,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub struct Sighting {
+    pub distance: u16,
+    pub path: u32,
+    pub node: Option<u32>,
+}
+
+/// What one play saw.
+#[derive(Clone, Debug, Default)]
+pub struct Seen {
+    pub events: BTreeMap<Key, Sighting>,
+    /// By surface number, for skin and own clothes; and the step.
+    pub nearest: BTreeMap<usize, (Sighting, Option<StepRef>)>,
+    /// When each piece first went on and came off: only for a play of one case.
+    pub spells: Vec<super::Spell>,
+    pub steps_played: u64,
+    pub gave_up: bool,
+    pub trail: Trail,
+}
+
+pub struct Play<'a> {
+    pub policy: &'a Policy,
+    pub script: &'a Script<'a>,
+    pub cast: &'a Cast,
+    /// None: every case.
+    pub alone: Option<&'a Case>,
+    pub seen: Seen,
+}
+
+/// The step that is being played.
+#[derive(Clone, Copy)]
+pub struct Now<'a> {
+    pub at: StepRef,
+    pub step: &'a Step,
+    /// Played again after a hold was not confirmed: what is done already is passed over.
+    pub again: bool,
+}
+
+impl<'a> Play<'a> {
+    pub fn new(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, alone: Option<&'a Case>) -> Play<'a> {
+        Play { policy, script, cast, alone, seen: Seen::default() }
+    }
+
+    pub fn run(mut self) -> Seen {
+        let mut states = vec![self.beginning()];
+        for (at, entry) in self.script.entries.iter().enumerate() {
+            states = match *entry {
+                Entry::Step(here, step) => self.step_all(states, Now { at: here, step, again: false }, at),
+                Entry::Meet => self.each(states, |play, state| play.meet(state)),
+                Entry::Over(sequence) => self.each(states, |play, state| play.sequence_over(state, sequence)),
+            };
+            for state in &mut states {
+                state.facts.retain(|(fact, _)| self.script.is_live(*fact, at));
+            }
+            states = self.merge(states);
+            if states.len() > MOST_STATES {
+                self.seen.gave_up = true;
+                return self.seen;
+            }
+        }
+        for state in &states {
+            self.finish(state);
+        }
+        self.seen
+    }
+
+    fn each(&mut self, mut states: Vec<State>, mut act: impl FnMut(&mut Self, &mut State)) -> Vec<State> {
+        for state in &mut states {
+            act(self, state);
+        }
+        states
+    }
+
+    fn beginning(&mut self) -> State {
+        let mut state = State {
+            bodies: vec![Body::default(); self.cast.people.len()],
+            facts: Vec::new(),
+            marks: vec![Mark::FAR; self.cast.surfaces.count()],
+            path: 0,
+        };
+        self.cast.dress(self.policy, &mut state.bodies);
+        for number in self.cast.contaminated_from_the_start(self.policy) {
+            self.seen.trail.land(&mut state, number, super::event::How::Starts, None);
+        }
+        state
+    }
+
+    fn step_all(&mut self, states: Vec<State>, now: Now<'a>, entry: usize) -> Vec<State> {
+        let mut after = Vec::new();
+        for state in states {
+            for (mut state, goes) in self.branch(state, &now.step.guard, now.step.actor) {
+                if !goes {
+                    after.push(state);
+                } else if let Act::Hold(hold) = &now.step.act {
+                    self.hold(&mut state, now);
+                    if !now.again
+                        && let Some(if_not) = &hold.if_not
+                    {
+                        self.fork_at_hold(state, now, if_not, entry, &mut after);
+                    } else {
+                        after.push(state);
+                    }
+                } else {
+                    self.play_step(&mut state, now);
+                    after.push(state);
+                }
+            }
+            if after.len() > 2 * MOST_STATES {
+                break;
+            }
+        }
+        after
+    }
+
+    /// Passes, and fails once: what follows a failure is played from the state at the hold.
+    fn fork_at_hold(&mut self, state: State, now: Now<'a>, if_not: &IfNot, entry: usize, after: &mut Vec<State>) {
+        let fails = match self.alone {
+            Some(case) => vec![case.failing.contains(&now.at)],
+            None => vec![false, true],
+        };
+        for fails in fails {
+            let mut state = state.clone();
+            if !fails {
+                after.push(state);
+                continue;
+            }
+            self.seen.trail.decide(&mut state, Decision::Fails(now.at));
+            match if_not {
+                IfNot::GoBack { step, .. } => {
+                    let mut states = vec![state];
+                    for again in self.script.range(now.at.sequence, *step, entry) {
+                        if let Entry::Step(at, step) = self.script.entries[again] {
+                            states = self.step_all(states, Now { at, step, again: true }, again);
+                            states = self.merge(states);
+                        }
+                    }
+                    for state in &mut states {
+                        self.hold(state, Now { again: true, ..now });
+                    }
+                    after.extend(states);
+                }
+                // The main way ends here: what the other sequence does is played, and nothing after it.
+                IfNot::Start { sequence, .. } => self.play_aside(state, *sequence),
+                IfNot::Nowhere => after.push(state),
+            }
+        }
+    }
+
+    fn play_aside(&mut self, state: State, sequence: SequenceId) {
+        let policy = self.policy;
+        let mut states = vec![state];
+        for (step, data) in policy.sequence(sequence).steps.iter().enumerate() {
+            let at = StepRef { sequence, step };
+            states = self.step_all(states, Now { at, step: data, again: true }, usize::MAX);
+            states = self.merge(states);
+        }
+    }
+
+    /// The states in which a guard is decided, and whether it lets the step happen.
+    fn branch(&mut self, state: State, guard: &Guard, actor: RoleId) -> Vec<(State, bool)> {
+        if guard.is_always() {
+            return vec![(state, true)];
+        }
+        let asked: Vec<FactId> = {
+            let mut facts: Vec<FactId> = guard.any.iter().flatten().map(|literal| literal.fact).collect();
+            facts.sort();
+            facts.dedup();
+            facts
+        };
+        let mut states = vec![state];
+        for fact in asked {
+            let mut next = Vec::new();
+            for state in states {
+                if state.answer(fact).is_some() {
+                    next.push(state);
+                    continue;
+                }
+                let plain = plain_answer(self.policy.fact(fact));
+                let answers = match self.alone {
+                    Some(case) => vec![answer_in(case, self.policy, fact)],
+                    None => vec![plain, !plain],
+                };
+                for answer in answers {
+                    let mut state = state.clone();
+                    state.facts.push((fact, answer));
+                    state.facts.sort();
+                    self.seen.trail.decide(&mut state, Decision::Fact(fact, answer));
+                    self.learn_of_soil(&mut state, fact, answer, actor);
+                    next.push(state);
+                }
+            }
+            states = next;
+        }
+        let goes = |state: &State| {
+            guard.any.iter().any(|all| all.iter().all(|literal| state.answer(literal.fact) == Some(literal.holds)))
+        };
+        states
+            .into_iter()
+            .map(|state| {
+                let goes = goes(&state);
+                (state, goes)
+            })
+            .collect()
+    }
+
+    /// Visible soil on the hands counts from when it is asked about until they are washed.
+    fn learn_of_soil(&mut self, state: &mut State, fact: FactId, answer: bool, actor: RoleId) {
+        let fact = self.policy.fact(fact);
+        let (Some(soil_when), FactKind::Found { item, subject, .. }) = (fact.tells_of_soil(), &fact.kind) else {
+            return;
+        };
+        let Some(person) = self.cast.index(actor) else { return };
+        let body = &mut state.bodies[person];
+        let of_hands = match item {
+            Some(item) => body.top(crate::policy::Area::Hands).is_some_and(|top| top.item == *item),
+            None => subject.ends_with("hands"),
+        };
+        if of_hands {
+            body.soiled_hands = answer == soil_when;
+        }
+    }
+
+    /// One state for each key, in the order in which they first came.
+    fn merge(&mut self, states: Vec<State>) -> Vec<State> {
+        if states.len() < 2 {
+            return states;
+        }
+        let mut by_key: std::collections::HashMap<u64, Vec<usize>> = std::collections::HashMap::new();
+        let mut kept: Vec<State> = Vec::new();
+        for state in states {
+            let same = by_key.entry(hash_of(&state)).or_default();
+            match same.iter().find(|&&at| kept[at].same_key(&state)) {
+                Some(&at) => self.seen.trail.merge(&mut kept[at], &state),
+                None => {
+                    same.push(kept.len());
+                    kept.push(state);
+                }
+            }
+        }
+        kept
+    }
+
+    /// Notes something, keeping the least distance and, among equals, what came first.
+    pub fn notice(&mut self, key: Key, sighting: Sighting) {
+        match self.seen.events.get_mut(&key) {
+            Some(known) if known.distance <= sighting.distance => {}
+            Some(known) => *known = sighting,
+            None => {
+                self.seen.events.insert(key, sighting);
+            }
+        }
+    }
+
+    pub fn notice_plain(
+        &mut self,
+        state: &State,
+        now: Option<StepRef>,
+        what: What,
+        who: RoleId,
+        actor: RoleId,
+        earlier: Option<StepRef>,
+    ) {
+        let key = Key { step: now, what, who, actor, earlier };
+        self.notice(key, Sighting { distance: FAR, path: state.path, node: None });
+    }
+
+    pub fn number(&self, surface: Surface) -> Option<usize> {
+        self.cast.surfaces.number(surface)
+    }
+}
+
+fn hash_of(state: &State) -> u64 {
+    use std::hash::{Hash, Hasher};
+    let mut hasher = std::collections::hash_map::DefaultHasher::new();
+    state.facts.hash(&mut hasher);
+    state.bodies.hash(&mut hasher);
+    hasher.finish()
+}
+
+/// The answer of an ordinary day: nothing torn or soiled, everything supplied, every question answered with no.
+pub fn plain_answer(fact: &Fact) -> bool {
+    match fact.kind {
+        FactKind::Supplied(_) => true,
+        FactKind::Asked(_) => false,
+        FactKind::Found { .. } => fact.tells_of_soil() == Some(false) || finds_good(fact),
+    }
+}
+
+fn finds_good(fact: &Fact) -> bool {
+    matches!(&fact.kind, FactKind::Found { state, .. } if ["whole", "intact", "dry", "closed", "ready"].contains(&state.as_str()))
+}
+
+pub fn answer_in(case: &Case, policy: &Policy, fact: FactId) -> bool {
+    let told = case.facts.iter().find(|(known, _)| *known == fact).map(|&(_, holds)| holds);
+    told.unwrap_or_else(|| plain_answer(policy.fact(fact)))
+}

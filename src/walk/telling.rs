@@ -1,0 +1,71 @@
+//! Cases and chains in words, for findings and reports.
+
+use super::Run;
+use super::event::{Case, How, Link, StepRef};
+use crate::policy::{Act, Fact, FactKind, Policy};
+
+/// `step 4`, `the hold "Seal"`
+pub fn step_name(policy: &Policy, at: StepRef) -> String {
+    let step = &policy.sequence(at.sequence).steps[at.step];
+    match (&step.act, step.number) {
+        (Act::Hold(hold), _) => format!("the hold “{}”", hold.title),
+        (_, Some(number)) => format!("step {number}"),
+        _ => "this step".to_string(),
+    }
+}
+
+/// The answers of a case, each a clause that goes on from "when": `the apron is soiled`.
+pub fn case_words(policy: &Policy, case: &Case) -> Vec<String> {
+    let facts = case.facts.iter().map(|&(fact, holds)| fact_words(policy.fact(fact), holds));
+    let failing = case.failing.iter().map(|&at| format!("{} is not confirmed at first", step_name(policy, at)));
+    facts.chain(failing).collect()
+}
+
+/// A fact as it is told: `suit is soiled`, `boots are not supplied`; a question by its name and answer.
+pub fn fact_words(fact: &Fact, holds: bool) -> String {
+    if let FactKind::Asked(_) = fact.kind {
+        return format!("the answer to “{}” is {}", fact.words, if holds { "yes" } else { "no" });
+    }
+    if holds {
+        return fact.words.clone();
+    }
+    for verb in [" is ", " are "] {
+        if let Some((subject, state)) = fact.words.split_once(verb) {
+            return format!("{subject}{verb}not {state}");
+        }
+    }
+    format!("it is not so that {}", fact.words)
+}
+
+/// A chain as a short story, one sentence a link.
+pub fn chain_words(policy: &Policy, run: &Run, chain: &[Link]) -> Vec<String> {
+    let name = |surface| run.surfaces.words(policy, surface);
+    chain
+        .iter()
+        .map(|link| {
+            let at = link.step.map(|step| format!("At {}", step_name(policy, step)));
+            let far = touches(link.distance);
+            let sentence = match link.how {
+                How::Landed => format!("the hazard lies on {}", name(link.surface)),
+                How::Starts => format!("{} is contaminated from the beginning", name(link.surface)),
+                How::Touched => format!("{} touches {} ({far})", name(link.from), name(link.surface)),
+                How::Brushed => format!("{} may brush {} ({far})", name(link.from), name(link.surface)),
+                How::Cleaned => format!("cleaning sets {} back to {far}", name(link.surface)),
+            };
+            match at {
+                Some(at) => format!("{at}, {sentence}."),
+                None => format!("{}.", capital(&sentence)),
+            }
+        })
+        .collect()
+}
+
+/// `1 touch`, `3 touches`
+pub fn touches(count: u16) -> String {
+    if count == 1 { "1 touch".to_string() } else { format!("{count} touches") }
+}
+
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
