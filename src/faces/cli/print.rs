@@ -1,0 +1,126 @@
+//! `anteroom print FILE…`: the aids that policies ask for, as PDFs.
+
+use std::collections::BTreeSet;
+
+use camino::{Utf8Path, Utf8PathBuf};
+
+use super::{Ending, Screen, check, day, policies, today};
+use crate::aids::{self, plan::PrintPlan};
+use crate::faces::outbox::{self, Outbox};
+use crate::findings::{PolicyReport, Report, Tally, closing};
+use crate::policy::Day;
+use crate::session;
+
+/// Print the aids that policies ask for, as PDFs
+///
+/// A policy with an open finding at DANGER, without approval or past its review date prints as DRAFT only.
+#[derive(clap::Args)]
+pub struct Print {
+    /// Policy files
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<Utf8PathBuf>,
+    /// Where the PDFs go; of several policies, each has a folder of its own there
+    #[arg(long, value_name = "FOLDER", default_value = "out")]
+    out: Utf8PathBuf,
+    /// The date to compare the policy's dates with, as 2026-11-30; without it, today
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    today: Option<Day>,
+}
+
+impl Print {
+    pub fn run(self, screen: &mut Screen) -> Ending {
+        let outbox = match Outbox::open(&self.out) {
+            Ok(outbox) => outbox,
+            Err(why) => {
+                screen.remark(&format!("Nothing is printed: {} cannot be written to: {why}.", self.out));
+                return Ending::CouldNotRun;
+            }
+        };
+        let policies = policies::check(&self.files, self.today.unwrap_or_else(today));
+        let report = Report::new(&policies.checked, &policies.unread);
+        let mut ending = check::ending(&report);
+        let mut folders = BTreeSet::new();
+        for policy in &report.policies {
+            tell_findings(policy, screen);
+            let written = match self.files.len() {
+                1 => Ok(outbox.clone()),
+                _ => outbox.folder_within(&folder_name(policy.file, &mut folders)),
+            };
+            let written = written.and_then(|outbox| print(policy, &outbox, screen));
+            if let Err(why) = written {
+                screen.remark(&why);
+                ending = Ending::CouldNotRun;
+            }
+        }
+        screen.unread(&policies.unread);
+        if !report.policies.is_empty() {
+            screen.say_line(closing::CAUTION);
+        }
+        ending
+    }
+}
+
+/// What the check found, in one line, and why it is a draft.
+fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
+    let mut tally = Tally::default();
+    policy.findings.iter().for_each(|finding| tally.add(finding));
+    screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
+    for sentence in tally.sentences() {
+        screen.say_line(&sentence);
+    }
+    if !policy.findings.is_empty() {
+        screen.say_line(&format!("To read them: anteroom check {}", policy.file));
+    }
+    let reasons = session::draft_reasons(policy.checked);
+    if !reasons.is_empty() {
+        screen.say_line(&format!("Every page is marked DRAFT. {}", reasons.join(" ")));
+    }
+}
+
+/// Sets and writes every aid of one policy. `Err`: a sentence, told once, though some may be written.
+fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> Result<(), String> {
+    let plan = aids::plan(policy.checked);
+    for sentence in &plan.not_made {
+        screen.say_line(sentence);
+    }
+    if plan.aids.is_empty() {
+        return Err(format!("{} asks for nothing that can be printed: it needs a line that begins with “print”.", policy.file));
+    }
+    let pdfs = set(&plan, screen)?;
+    let mut written = BTreeSet::new();
+    for (aid, pdf) in plan.aids.iter().zip(pdfs) {
+        let path = pdf.and_then(|pdf| outbox.put(&aid.file, "pdf", &pdf));
+        let path = path.map_err(|why| format!("{} of “{}” is not written: {why}.", aid.kind, aid.title))?;
+        screen.say_line(&format!("{path}  {}, {}", aid.kind, aid.title));
+        written.extend(path.file_name().map(str::to_string));
+    }
+    let older = outbox.others("pdf", &written);
+    if !older.is_empty() {
+        screen.say_line(&format!("From earlier runs, and not of this one: {}", older.join(", ")));
+    }
+    Ok(())
+}
+
+#[cfg(feature = "typeset")]
+fn set(plan: &PrintPlan, screen: &mut Screen) -> Result<Vec<Result<Vec<u8>, String>>, String> {
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let progress = screen.progress();
+    let total = plan.aids.len();
+    let pdfs = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
+    progress.done();
+    Ok(pdfs)
+}
+
+#[cfg(not(feature = "typeset"))]
+fn set(_: &PrintPlan, _: &mut Screen) -> Result<Vec<Result<Vec<u8>, String>>, String> {
+    Err("Nothing is printed: this program was built without its typesetter.".into())
+}
+
+/// The name of the policy's file without its ending, and a number where two policies share it.
+fn folder_name(file: &str, taken: &mut BTreeSet<String>) -> String {
+    let stem = outbox::clean(Utf8Path::new(file).file_stem().unwrap_or_default());
+    let numbered = (2..).map(|number| format!("{stem}-{number}"));
+    let name = std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name)).unwrap_or_default();
+    taken.insert(name.clone());
+    name
+}
