@@ -59,23 +59,49 @@ impl Outbox {
         Ok(path)
     }
 
-    fn beside(&self) -> io::Result<Beside> {
-        let mut known = unfinished();
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".anteroom-").suffix(".part");
-        // Temporary files are their owner's alone unless told otherwise; a print room reads what was printed.
-        #[cfg(unix)]
-        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-        let file = builder.tempfile_in(&self.folder)?;
-        known.insert(file.path().to_path_buf());
-        Ok(Beside(file))
+    /// Files of an ending that are in the folder beside those named.
+    pub fn others(&self, ending: &str, named: &BTreeSet<String>) -> Vec<String> {
+        let entries = fs::read_dir(&self.folder).into_iter().flatten().take(10_000);
+        let names = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+        let others = names.filter(|name| Utf8Path::new(name).extension() == Some(ending) && !named.contains(name));
+        others.collect::<BTreeSet<_>>().into_iter().collect()
     }
+
+    fn beside(&self) -> io::Result<Beside> {
+        Beside::within(&self.folder)
+    }
+}
+
+/// Writes a person's own file anew, in the same way: links to it, and who may read it, stay as they are.
+pub fn rewrite(path: &Utf8Path, bytes: &[u8]) -> Result<(), String> {
+    let rewritten = || {
+        let path = path.canonicalize_utf8()?;
+        let permissions = fs::metadata(&path)?.permissions();
+        // A file that nobody may write to is meant to stay as it is, though its folder would let it be replaced.
+        fs::OpenOptions::new().append(true).open(&path)?;
+        let beside = Beside::within(path.parent().unwrap_or(Utf8Path::new(".")))?;
+        beside.0.as_file().set_permissions(permissions)?;
+        beside.become_file(bytes, &path)
+    };
+    rewritten().map_err(|error| reason(&error))
 }
 
 /// A file beside the one that it will become; gone when it is dropped.
 struct Beside(tempfile::NamedTempFile);
 
 impl Beside {
+    fn within(folder: &Utf8Path) -> io::Result<Beside> {
+        let mut known = unfinished();
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".anteroom-").suffix(".part");
+        // Temporary files are their owner's alone unless told otherwise; a print room reads what was printed.
+        #[cfg(unix)]
+        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+        let file = builder.tempfile_in(folder)?;
+        known.insert(file.path().to_path_buf());
+        Ok(Beside(file))
+    }
+
     fn become_file(mut self, bytes: &[u8], path: &Utf8Path) -> io::Result<()> {
         let written = self.0.write_all(bytes).and_then(|()| self.0.as_file().sync_all());
         if let Err(error) = written {
