@@ -56,6 +56,7 @@ families! {
     role {
     }
     place {
+        absent Absent
     }
     waste {
     }

@@ -17,6 +17,7 @@ impl<'a> Play<'a> {
         let Some(actor) = self.cast.index(now.step.actor) else { return };
         let before = self.guarded(state);
         self.meets_other(state, actor, now);
+        self.notice_absence(state, now, actor);
         self.hands_in_debt(state, actor, now);
         match &now.step.act {
             Act::PutOn { wearer, item, fresh, as_far_as } => {

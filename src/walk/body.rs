@@ -1,7 +1,7 @@
 //! Who wears what over what, where they stand, and what hangs together: the part of a state that is not a distance.
 
 use super::event::StepRef;
-use crate::policy::{Area, ItemId, PlaceId, Policy, SurfaceId};
+use crate::policy::{Area, ItemId, PlaceId, Policy, SequenceId, SurfaceId};
 
 /// One copy of an item on one person: of two pairs of gloves, each is a piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -15,6 +15,8 @@ pub struct Piece {
 pub struct Body {
     /// None for somebody whose place the policy never tells.
     pub place: Option<PlaceId>,
+    /// The sequence in which they last went anywhere.
+    pub moved_in: Option<SequenceId>,
     pub seat: Option<SurfaceId>,
     pub stands_on: Option<SurfaceId>,
     /// On each area, from the skin outwards.

@@ -27,6 +27,8 @@ pub struct Cast {
     pub goes_in: Vec<bool>,
     /// By person: helps nobody and does not watch, so that the hazard is met by them.
     pub meets: Vec<bool>,
+    /// By person: wears kit and is never sent anywhere, so they are where each sequence happens.
+    pub stays: Vec<bool>,
     /// The numbers of all skin and own clothes.
     pub guarded: Vec<usize>,
     starts_at: Vec<Option<PlaceId>>,
@@ -52,6 +54,10 @@ impl Cast {
                     && matches!(step.act, Act::Go(place) if policy.place(place).kind == PlaceKind::Contaminated)
             })
         });
+        let stays = per_person(&|who| {
+            !policy.role(who).watches
+                && !steps.iter().any(|(_, step)| step.actor == who && matches!(step.act, Act::Go(_)))
+        });
         let meets = per_person(&|who| policy.role(who).helps.is_empty() && !policy.role(who).watches);
         let last_removal = people.iter().map(|&who| last_removal(policy, script, who)).collect();
         let dressed: Vec<Vec<ItemId>> =
@@ -75,6 +81,7 @@ impl Cast {
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,
             puts_on,
+            stays,
             goes_in,
             meets,
             dressed,

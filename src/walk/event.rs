@@ -126,6 +126,11 @@ pub enum What {
         other: RoleId,
         other_at: PlaceId,
     },
+    /// Acts in a sequence that happens in another place, and has not gone there.
+    NotHere {
+        at: PlaceId,
+        wanted: PlaceId,
+    },
     /// A move against the ways.
     NoWay {
         from: PlaceId,

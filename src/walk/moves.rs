@@ -14,6 +14,7 @@ impl<'a> Play<'a> {
         let from = state.bodies[actor].place;
         state.bodies[actor].seat = None;
         state.bodies[actor].stands_on = None;
+        state.bodies[actor].moved_in = Some(now.at.sequence);
         if from == Some(to) {
             return;
         }
@@ -29,6 +30,28 @@ impl<'a> Play<'a> {
             PlaceKind::ForPuttingOn | PlaceKind::ForTakingOff => {}
         }
         state.bodies[actor].place = Some(to);
+    }
+
+    /// Whoever the policy never sends anywhere is where the sequence happens.
+    pub fn begin(&mut self, state: &mut State, sequence: SequenceId) {
+        for person in 0..state.bodies.len() {
+            if self.cast.stays[person] {
+                state.bodies[person].place = self.policy.sequence(sequence).place;
+            }
+        }
+    }
+
+    /// Somebody acts in a place other than the sequence's, and nothing in it has sent them there.
+    pub fn notice_absence(&mut self, state: &State, now: Now, actor: usize) {
+        let (body, who) = (&state.bodies[actor], now.step.actor);
+        let goes = matches!(now.step.act, crate::policy::Act::Go(_));
+        if let (Some(at), Some(wanted)) = (body.place, self.policy.sequence(now.at.sequence).place)
+            && at != wanted
+            && !goes
+            && body.moved_in != Some(now.at.sequence)
+        {
+            self.notice_plain(state, Some(now.at), What::NotHere { at, wanted }, who, who, None);
+        }
     }
 
     fn enter_contaminated(&mut self, state: &mut State, now: Now, actor: usize, place: PlaceId) {

@@ -75,6 +75,7 @@ impl<'a> Play<'a> {
         for (at, entry) in self.script.entries.iter().enumerate() {
             states = match *entry {
                 Entry::Step(here, step) => self.step_all(states, Now { at: here, step, again: false }, at),
+                Entry::Begin(sequence) => self.each(states, |play, state| play.begin(state, sequence)),
                 Entry::Meet => self.each(states, |play, state| play.meet(state)),
                 Entry::Over(sequence) => self.each(states, |play, state| play.sequence_over(state, sequence)),
             };

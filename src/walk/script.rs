@@ -9,6 +9,8 @@ use crate::policy::{Act, FactId, Guard, IfNot, LevelId, Policy, RoleId, Sequence
 #[derive(Clone, Copy, Debug)]
 pub enum Entry<'a> {
     Step(StepRef, &'a Step),
+    /// A sequence begins.
+    Begin(SequenceId),
     /// Before the first taking-off: who never went anywhere has been with the hazard by now.
     Meet,
     /// A sequence is over.
@@ -56,6 +58,7 @@ impl<'a> Script<'a> {
     }
 
     fn add(&mut self, policy: &'a Policy, id: SequenceId) {
+        self.entries.push(Entry::Begin(id));
         self.starts.insert(id, self.entries.len());
         for (step, data) in policy.sequence(id).steps.iter().enumerate() {
             self.entries.push(Entry::Step(StepRef { sequence: id, step }, data));
