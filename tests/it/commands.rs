@@ -44,6 +44,28 @@ fn start_writes_a_policy_once_and_never_over_another() {
 }
 
 #[test]
+fn explain_lists_by_family_prints_a_page_and_guesses_a_wrong_name() {
+    let ward = ward();
+    let (status, list, _) = run(&["explain"], ward.path());
+    assert_eq!(status, 0);
+    for rule in anteroom::rules::ALL {
+        let line = list.lines().find(|line| line.trim_start().starts_with(&rule.name().to_string()));
+        assert!(line.is_some_and(|line| line.contains(rule.signal().word())), "{} is not listed", rule.name());
+    }
+    let (status, page, _) = run(&["explain", "order", "covered"], ward.path());
+    assert_eq!(status, 0);
+    assert!(page.starts_with("order covered (DANGER, law)\n") && !page.contains("```") && !page.contains("**"), "{page}");
+    assert!(page.contains("  >   wearer takes off gown by ties"), "the line with the fault is marked: {page}");
+    let (_, same, _) = run(&["explain", "Order-Covered"], ward.path());
+    assert_eq!(page, same);
+    let (status, family, _) = run(&["explain", "touch"], ward.path());
+    assert!(status == 0 && family.contains("touch near") && !family.contains("order covered"), "{family}");
+    let (status, _, err) = run(&["explain", "order", "coverd"], ward.path());
+    assert_eq!(status, 2);
+    assert!(err.starts_with("There is no finding called “order coverd”. Did you mean “order covered”?\n"), "{err}");
+}
+
+#[test]
 fn completions_are_understood_by_the_shell() {
     let ward = ward();
     let (status, script, _) = run(&["completions", "bash"], ward.path());
