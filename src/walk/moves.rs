@@ -139,10 +139,11 @@ impl<'a> Play<'a> {
         for area in self.cast.kept[person].iter() {
             let top = state.bodies[person].top(area);
             let clothes = top.is_some_and(|piece| self.policy.item(piece.item).worn_beneath);
-            if top.is_none() || clothes {
+            let surface = Person { who, body: &state.bodies[person] }.outermost(area);
+            let new = self.number(surface).is_some_and(|number| state.distance(number) > 0);
+            if (top.is_none() || clothes) && new {
                 self.notice_plain(state, at, What::Bare { area, place, clothes }, who, who, None);
             }
-            let surface = Person { who, body: &state.bodies[person] }.outermost(area);
             self.land_on(state, surface, at);
             if let (true, Some(piece)) = (self.cast.every_outside, top) {
                 self.land_on(state, Surface::Back { who, piece }, at);
@@ -210,7 +211,7 @@ impl<'a> Play<'a> {
                 let at = self.put_on_at(who, piece.item);
                 if self.cast.last_removal[person].is_some() {
                     self.notice_plain(state, at, What::LeftOn { item: piece.item }, who, who, None);
-                } else if !self.script.taking_off.is_empty() && self.cast.puts_on[person] {
+                } else if !self.script.taking_off.is_empty() {
                     self.notice_plain(state, at, What::NeverTakesOff { item: piece.item }, who, who, None);
                 }
             }

@@ -54,7 +54,10 @@ fn explain_lists_by_family_prints_a_page_and_guesses_a_wrong_name() {
     }
     let (status, page, _) = run(&["explain", "order", "covered"], ward.path());
     assert_eq!(status, 0);
-    assert!(page.starts_with("order covered (DANGER, law)\n") && !page.contains("```") && !page.contains("**"), "{page}");
+    assert!(
+        page.starts_with("order covered (DANGER, law)\n") && !page.contains("```") && !page.contains("**"),
+        "{page}"
+    );
     assert!(page.contains("  >   wearer takes off gown by ties"), "the line with the fault is marked: {page}");
     let (_, same, _) = run(&["explain", "Order-Covered"], ward.path());
     assert_eq!(page, same);
