@@ -94,16 +94,63 @@ fn the_core_reads_no_file_clock_or_environment() {
 #[test]
 fn rules_never_see_the_text_nor_each_other() {
     let files = files_under("src/rules", ".rs");
-    let strays = lines_with(&files, |file, line| {
-        let own_family = file.path.split('/').nth(2).unwrap_or_default();
-        let is_rule = file.path.matches('/').count() == 3;
-        let other_family = line.split("crate::rules::").nth(1).is_some_and(|rest| {
-            let family: String = rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
-            family.chars().next().is_some_and(char::is_lowercase) && family != own_family
-        });
-        is_rule && (line.contains("text::Source") || line.contains("syntax::tree") || other_family)
+    let rules: Vec<(String, String)> = files.iter().filter_map(|file| family_and_rule(&file.path)).collect();
+    assert!(!rules.is_empty(), "the rules are looked for in the wrong place");
+    let strays = lines_with(&files, move |file, line| {
+        let Some(own) = family_and_rule(&file.path) else { return false };
+        let names = |(family, rule): &(String, String)| {
+            (family, rule) != (&own.0, &own.1) && line.contains(&format!("{family}::{rule}::"))
+        };
+        line.contains("text::Source") || line.contains("syntax::tree") || rules.iter().any(names)
     });
     assert_none(strays, "rules see the policy and the walk only");
+}
+
+/// `src/rules/order/covered.rs` gives order, covered.
+fn family_and_rule(path: &str) -> Option<(String, String)> {
+    let (family, rule) = path.strip_prefix("src/rules/")?.strip_suffix(".rs")?.split_once('/')?;
+    Some((family.to_string(), rule.to_string()))
+}
+
+/// What every rule owes its readers.
+#[test]
+fn every_rule_has_its_page_and_its_line_in_the_list_of_changes() {
+    let changes = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("CHANGELOG.md")).unwrap();
+    let headings = [
+        "What this means",
+        "Why it matters",
+        "A procedure with this fault",
+        "Put right",
+        "When to accept it",
+        "Sources",
+    ];
+    let mut faults = Vec::new();
+    for rule in anteroom::rules::ALL {
+        let (name, page) = (rule.name(), rule.page());
+        let mut at = 0;
+        for heading in headings {
+            match page[at..].find(&format!("\n## {heading}\n")) {
+                Some(found) => at += found + 1,
+                None => faults.push(format!("{name}: “{heading}” is missing or out of order")),
+            }
+        }
+        let sources = page.split("\n## Sources\n").nth(1).unwrap_or_default().to_lowercase();
+        let cites = sources.contains("common practice, no source") || sources.chars().any(|c| c.is_ascii_digit());
+        if !cites && !sources.contains("follows from") {
+            faults.push(format!("{name}: neither a dated source nor the words “common practice, no source”"));
+        }
+        if page.matches("```ppe").count() < 2 {
+            faults.push(format!("{name}: an example with the fault and one without are both needed"));
+        }
+        if !changes.contains(&format!("- `{name}`")) {
+            faults.push(format!("{name}: no line in CHANGELOG.md"));
+        }
+        let file = format!("src/rules/{}/{}.rs", name.family, name.word.replace([' ', '-'], "_"));
+        if !Path::new(env!("CARGO_MANIFEST_DIR")).join(&file).exists() {
+            faults.push(format!("{name}: no file {file}"));
+        }
+    }
+    assert_none(faults, "every rule has its page");
 }
 
 #[test]
@@ -121,13 +168,11 @@ fn functions_are_at_most_70_lines() {
                 continue;
             }
             let closing = format!("{}}}", " ".repeat(indent));
-            let end = lines[start..].iter().position(|line| *line == closing || line.trim_end().ends_with(';'));
-            let body_ends = lines[start..].iter().position(|line| *line == closing);
-            let has_body = lines[start..].iter().take(12).any(|line| line.trim_end().ends_with('{'));
-            if let (Some(length), true, Some(_)) = (body_ends, has_body, end)
-                && length + 1 > 70
-            {
-                long.push(format!("{}:{} has {} lines", file.path, start + 1, length + 1));
+            let signature_ends = lines[start..].iter().position(|line| line.ends_with('{') || line.ends_with(';'));
+            let has_body = signature_ends.is_some_and(|at| lines[start + at].ends_with('{'));
+            let length = lines[start..].iter().position(|line| *line == closing).map_or(0, |at| at + 1);
+            if has_body && length > 70 {
+                long.push(format!("{}:{} has {length} lines", file.path, start + 1));
             }
         }
     }
