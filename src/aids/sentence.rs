@@ -7,7 +7,7 @@ use super::pattern::{capital, small};
 use super::voice::Voice;
 use super::words::say;
 use super::worn::Worn;
-use crate::policy::{Act, Dest, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, Target, With};
+use crate::policy::{Act, Area, Dest, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, Target, With};
 
 /// The act: one imperative. To the one who acts, `Take off your apron by its ties`; to the one who is acted on,
 /// `Let the helper help you take off your hood`; to all, `Help the wearer take off the hood`.
@@ -15,7 +15,7 @@ pub fn act(voice: &Voice, step: &Step, gloved: bool) -> String {
     if let Some(printed) = &step.prompts.print_as {
         return printed.clone();
     }
-    let Some(phrase) = phrase(voice, step.actor, &step.act, gloved) else {
+    let Some(phrase) = phrase(voice, step, gloved) else {
         return match &step.act {
             Act::Other(text) => capital(text.trim()),
             _ => String::new(),
@@ -119,14 +119,13 @@ fn helped(step: &Step) -> Option<RoleId> {
 }
 
 /// The act as a phrase without its subject: `take off the apron by its ties`.
-fn phrase(voice: &Voice, actor: RoleId, act: &Act, gloved: bool) -> Option<String> {
+fn phrase(voice: &Voice, step: &Step, gloved: bool) -> Option<String> {
+    let actor = step.actor;
     let target = |target: &Target| voice.target(*target, actor);
     let surface = |id: &crate::policy::SurfaceId| voice.the(&voice.policy.surface(*id).name);
     let tell = |key: &str, slots: &[(&str, &str)]| Some(say(&voice.words.acts, key, slots));
-    match act {
-        Act::PutOn { .. } | Act::PullUp { .. } | Act::Change { .. } | Act::TakeOff { .. } => {
-            dressing(voice, actor, act)
-        }
+    match &step.act {
+        Act::PutOn { .. } | Act::PullUp { .. } | Act::Change { .. } | Act::TakeOff { .. } => dressing(voice, step),
         Act::CleanHands(with) => {
             let soap = voice.policy.cleaner(with.cleaner).is_soap();
             tell(if soap { "wash_hands" } else { "clean_hands" }, &[("hands", voice.hands(actor, gloved))])
@@ -164,7 +163,8 @@ fn phrase(voice: &Voice, actor: RoleId, act: &Act, gloved: bool) -> Option<Strin
 }
 
 /// Putting on, pulling up, changing and taking off.
-fn dressing(voice: &Voice, actor: RoleId, act: &Act) -> Option<String> {
+fn dressing(voice: &Voice, step: &Step) -> Option<String> {
+    let actor = step.actor;
     // The sentence around a helped act names the wearer, so that the item needs only `the` or `your`.
     let item = |item: ItemId, wearer: RoleId| {
         if wearer != actor && voice.you != Some(wearer) {
@@ -173,12 +173,11 @@ fn dressing(voice: &Voice, actor: RoleId, act: &Act) -> Option<String> {
             voice.item(item, wearer, actor)
         }
     };
-    let (key, slots) = match act {
+    let (key, slots) = match &step.act {
         Act::PutOn { wearer, item: id, fresh, as_far_as } => {
             let name = if *fresh { voice.fresh(*id) } else { item(*id, *wearer) };
-            let area = as_far_as.map(|area| say(&voice.words.areas, area.word(), &[]));
-            let area = area.map(|area| super::pattern::fill(&voice.words.nouns.area, &[("area", &area)]));
-            ("put_on", vec![("item", name), ("area", area.unwrap_or_default())])
+            let area = as_far_as.map(|area| reached(voice, step, area)).unwrap_or_default();
+            ("put_on", vec![("item", name), ("area", area)])
         }
         Act::PullUp { wearer, item: id } => ("pull_up", vec![("item", item(*id, *wearer))]),
         Act::Change { wearer, item: id } => ("change", vec![("item", item(*id, *wearer))]),
@@ -193,6 +192,15 @@ fn dressing(voice: &Voice, actor: RoleId, act: &Act) -> Option<String> {
     };
     let slots: Vec<(&str, &str)> = slots.iter().map(|(slot, words)| (*slot, words.as_str())).collect();
     Some(say(&voice.words.acts, key, &slots))
+}
+
+/// `the hips`: the part of the body in the policy's own word, which says more than the area that it stands for.
+fn reached(voice: &Voice, step: &Step, area: Area) -> String {
+    let written = step.words.to_lowercase();
+    let own = written.split_once(" as far as ").map(|(_, rest)| rest.strip_prefix("the ").unwrap_or(rest).to_string());
+    let own = own.and_then(|rest| rest.split([' ', ',']).next().map(str::to_string)).filter(|word| !word.is_empty());
+    let word = own.unwrap_or_else(|| say(&voice.words.areas, area.word(), &[]));
+    super::pattern::fill(&voice.words.nouns.area, &[("area", &word)])
 }
 
 fn part_of(voice: &Voice, part: &Option<String>, item: &str) -> String {

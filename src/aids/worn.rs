@@ -7,19 +7,20 @@ use super::procedure::{Direction, Procedure};
 use super::voice::item_name;
 use super::words::Words;
 use crate::aids::pattern::{capital, fill};
-use crate::policy::{Area, ItemId, Policy, RoleId};
-use crate::walk::{Spell, StepRef, Walk};
+use crate::policy::{Area, ItemId, PlaceKind, Policy, RoleId, SequenceId};
+use crate::walk::{Run, Spell, StepRef, Walk};
 
 pub struct Worn<'a> {
     policy: &'a Policy,
     procedure: &'a Procedure<'a>,
+    run: Option<&'a Run>,
     spells: &'a [Spell],
 }
 
 impl<'a> Worn<'a> {
     pub fn new(policy: &'a Policy, walk: &'a Walk, procedure: &'a Procedure<'a>) -> Worn<'a> {
         let run = walk.runs.iter().find(|run| procedure.sequence.is_some() && Some(run.level) == procedure.level);
-        Worn { policy, procedure, spells: run.map(|run| run.spells.as_slice()).unwrap_or_default() }
+        Worn { policy, procedure, run, spells: run.map(|run| run.spells.as_slice()).unwrap_or_default() }
     }
 
     /// Whether gloves cover the hands of a person at a step.
@@ -89,20 +90,33 @@ impl<'a> Worn<'a> {
     }
 
     fn begun(&self, spell: &Spell, step: Option<usize>) -> bool {
-        let (Some(at), Some(here)) = (spell.on_at, self.procedure.sequence) else { return spell.on_at.is_none() };
-        if at.sequence == here {
-            return step.is_some_and(|step| at.step <= step);
-        }
-        // Everybody is dressed before anybody undresses, wherever the policy writes the helper's own sequences.
-        let elsewhere = Direction::of(&self.policy.sequence(at.sequence).steps);
-        at.sequence < here || self.procedure.direction == Direction::TakingOff && elsewhere == Direction::PuttingOn
+        spell.on_at.is_none_or(|at| self.is_past(at, step))
     }
 
     fn ended(&self, spell: &Spell, step: Option<usize>) -> bool {
-        let (Some(at), Some(here)) = (spell.off_at, self.procedure.sequence) else { return false };
+        spell.off_at.is_some_and(|at| self.is_past(at, step))
+    }
+
+    /// Whether something at another step has happened when a step of this procedure has been done; none: before its first.
+    fn is_past(&self, at: StepRef, step: Option<usize>) -> bool {
+        let Some(here) = self.procedure.sequence else { return false };
         if at.sequence == here {
             return step.is_some_and(|step| at.step <= step);
         }
-        at.sequence < here && self.procedure.direction != Direction::PuttingOn
+        self.turn(at.sequence) < self.turn(here)
+    }
+
+    /// In which order the walk plays the sequences. One that handles no kit belongs to the work between putting on and
+    /// taking off where it stands in a contaminated place, and otherwise follows on everything.
+    fn turn(&self, id: SequenceId) -> (u8, usize) {
+        let Some(run) = self.run else { return (0, id.index()) };
+        let among = |ids: &[SequenceId]| ids.iter().position(|&other| other == id);
+        let place = self.policy.sequence(id).place.map(|place| self.policy.place(place).kind);
+        match (among(&run.putting_on), among(&run.taking_off)) {
+            (Some(at), _) => (0, at),
+            (None, Some(at)) => (2, at),
+            (None, None) if place == Some(PlaceKind::Contaminated) => (1, id.index()),
+            (None, None) => (3, id.index()),
+        }
     }
 }
