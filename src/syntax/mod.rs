@@ -3,5 +3,20 @@
 //! In: one source. Out: a tree, and a [`Problem`](problem::Problem) for each line that cannot be read.
 //! Must never look a name up in another file, nor give up after a mistake.
 
+pub mod declared;
+mod figures;
+mod leaves;
+mod lines;
+pub mod parse;
+mod plain;
+mod recover;
 pub mod problem;
+mod sentence;
+mod statement;
+pub mod tidy;
 pub mod tree;
+mod written;
+
+pub use declared::{Declared, declarations};
+pub use parse::parse;
+pub use tidy::tidy;

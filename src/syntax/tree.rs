@@ -1,5 +1,6 @@
 //! What the writer wrote: one [`Line`] a statement, in the order of the file, nothing resolved and nothing left out.
 
+use super::declared::Thing;
 use crate::text::{SourceId, Span};
 
 #[derive(Clone, Debug)]
@@ -29,6 +30,19 @@ pub enum What {
 pub struct Token {
     pub kind: TokenKind,
     pub span: Span,
+    pub spelling: Spelling,
+}
+
+/// How tidying writes a token.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spelling {
+    /// A word of the language, in full.
+    Word(&'static str),
+    Lower,
+    Upper,
+    AsWritten,
+    /// As in its declaration, if it is one of these things; else as written.
+    Declared(&'static [Thing]),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,11 +81,12 @@ pub struct Date {
     pub span: Span,
 }
 
-/// A number with a unit, in thousandths of that unit: `1.5 metres` is 1500 of `metres`.
+/// A number with a unit, in thousandths of that unit: `1.5 metres` is 1500 of `metres`. A time of several parts
+/// (`1 minute 30 seconds`) is given in seconds. Whether the unit fits is for the resolver to say.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Amount {
     pub thousandths: u64,
-    /// The unit's words in lower case, empty where none stands: `seconds`, `ppm chlorine`, `litres`, `%`.
+    /// The unit's words in lower case, a known unit in full and in the plural: `seconds`, `ppm chlorine`, `litres`, `%`.
     pub unit: String,
     pub span: Span,
 }

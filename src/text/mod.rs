@@ -3,6 +3,8 @@
 //! In: file names and their contents. Out: spans, lines and columns, and what a reader could not see.
 //! Must never read a file itself, nor know what a sentence means.
 
+pub mod misleading;
+pub mod near;
 pub mod source;
 pub mod span;
 

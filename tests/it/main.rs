@@ -3,6 +3,7 @@
 mod commands;
 mod oracle;
 mod outbox;
+mod reading;
 mod shelf;
 mod tidy_house;
 mod told;

@@ -1,0 +1,188 @@
+//! The names that the files of a policy declare, gathered before any line is read, since a name may be used before it is
+//! declared and may contain a word of the language.
+//!
+//! In: texts. Out: the names with what each names and how it is spelt. Must never judge a declaration.
+
+use std::collections::{HashMap, HashSet};
+
+use super::lines::{Piece, pieces};
+use super::written::Written;
+
+/// What a name may name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Thing {
+    Source,
+    Hazard,
+    Place,
+    Role,
+    Item,
+    Surface,
+    Cleaner,
+    Container,
+    Level,
+    Question,
+}
+
+/// A name longer than this is not joined; nobody could read it aloud.
+const MOST_WORDS: usize = 16;
+
+/// Every declared name, in lower case, with its spelling.
+#[derive(Clone, Debug, Default)]
+pub struct Declared {
+    spelling: HashMap<(Thing, String), String>,
+    names: HashSet<String>,
+    /// For each first word, the numbers of words of the names that begin with it, most first.
+    lengths: HashMap<String, Vec<usize>>,
+}
+
+impl Declared {
+    /// `name`: as it stands in a plain line.
+    fn add(&mut self, thing: Thing, name: String, spelling: &str) {
+        let spelling = spelling.split_whitespace().collect::<Vec<_>>().join(" ");
+        let words = name.split(' ').count();
+        if name.is_empty() || words > MOST_WORDS {
+            return;
+        }
+        let first = name.split(' ').next().unwrap_or_default().to_owned();
+        let lengths = self.lengths.entry(first).or_default();
+        if let Err(at) = lengths.binary_search_by(|known| words.cmp(known)) {
+            lengths.insert(at, words);
+        }
+        self.names.insert(name.clone());
+        self.spelling.entry((thing, name)).or_insert(spelling);
+    }
+
+    /// Adds the names of another file.
+    pub fn extend(&mut self, other: &Declared) {
+        let mut others: Vec<_> = other.spelling.iter().collect();
+        others.sort();
+        for ((thing, name), spelling) in others {
+            self.add(*thing, name.clone(), spelling);
+        }
+    }
+
+    /// The spelling of a name, given in lower case, as its first declaration has it.
+    pub fn spelt(&self, thing: Thing, name: &str) -> Option<&str> {
+        self.spelling.get(&(thing, name.to_owned())).map(String::as_str)
+    }
+
+    pub fn is(&self, thing: Thing, name: &str) -> bool {
+        self.names.contains(name) && self.spelt(thing, name).is_some()
+    }
+
+    pub fn has(&self, name: &str) -> bool {
+        self.names.contains(name)
+    }
+
+    /// Where names of two or more words stand in a plain line, the longest first, none over another.
+    pub(super) fn found_in(&self, plain: &[u8]) -> Vec<(usize, usize)> {
+        self.search(plain, 2)
+    }
+
+    /// Where names of any length stand in a line whose names are joined, from left to right.
+    pub(super) fn names_in(&self, joined: &[u8]) -> Vec<(usize, usize)> {
+        let plain: Vec<u8> =
+            joined.iter().map(|&byte| if byte == super::written::JOINER as u8 { b' ' } else { byte }).collect();
+        let mut found = self.search(&plain, 1);
+        found.sort_unstable();
+        found
+    }
+
+    fn search(&self, plain: &[u8], least: usize) -> Vec<(usize, usize)> {
+        let words = words(plain);
+        let mut found: Vec<(usize, usize, usize)> = Vec::new();
+        for (at, &(start, end)) in words.iter().enumerate() {
+            let Some(lengths) = std::str::from_utf8(&plain[start..end]).ok().and_then(|word| self.lengths.get(word)) else {
+                continue;
+            };
+            for &length in lengths.iter().filter(|&&length| length >= least) {
+                let Some(&(_, last)) = words.get(at + length - 1) else { continue };
+                let name = &plain[start..last];
+                if !name.contains(&b',')
+                    && !name.contains(&b'"')
+                    && std::str::from_utf8(name).is_ok_and(|name| self.names.contains(name))
+                {
+                    found.push((length, start, last));
+                    break;
+                }
+            }
+        }
+        if found.len() > 1 {
+            found.sort_by_key(|&(length, start, end)| (std::cmp::Reverse((length, end - start)), start));
+        }
+        let mut taken: Vec<(usize, usize)> = Vec::new();
+        for (_, start, end) in found {
+            if taken.iter().all(|&(from, to)| end <= from || to <= start) {
+                taken.push((start, end));
+            }
+        }
+        taken
+    }
+}
+
+/// The words of a plain line, quotes and commas left out.
+fn words(plain: &[u8]) -> Vec<(usize, usize)> {
+    let mut words = Vec::new();
+    let mut start = None;
+    for (at, byte) in plain.iter().enumerate() {
+        let within = !matches!(byte, b' ' | b',' | b'"' | 0x1e);
+        match (start, within) {
+            (None, true) => start = Some(at),
+            (Some(from), false) => {
+                words.push((from, at));
+                start = None;
+            }
+            _ => {}
+        }
+    }
+    words.extend(start.map(|from| (from, plain.len())));
+    words
+}
+
+/// Every name that a text declares.
+pub fn declarations(text: &str) -> Declared {
+    let mut declared = Declared::default();
+    for piece in pieces(text) {
+        if let Some((thing, name, spelling)) = declaration(text, piece) {
+            declared.add(thing, name, &spelling);
+        }
+    }
+    declared
+}
+
+fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
+    let line = &text[piece.start..piece.end];
+    let word = line.split(|c: char| c.is_whitespace()).next()?;
+    if word.len() > 40 {
+        return None;
+    }
+    let thing = match word.to_lowercase().as_str() {
+        "source" => Thing::Source,
+        "hazard" => Thing::Hazard,
+        "place" => Thing::Place,
+        "role" => Thing::Role,
+        "item" => Thing::Item,
+        "surface" => Thing::Surface,
+        "cleaner" => Thing::Cleaner,
+        "container" => Thing::Container,
+        "level" => Thing::Level,
+        "ask" => Thing::Question,
+        _ => return None,
+    };
+    let written = Written::new(text, &[piece]);
+    let plain = written.plain.as_str();
+    let start = plain.find(' ')? + 1;
+    let rest = &plain[start..];
+    let length = match thing {
+        Thing::Place => PLACE_ENDS.iter().find_map(|end| rest.strip_suffix(end)).map(str::len).or(rest.find(" is ")),
+        Thing::Level => rest.find(" against "),
+        _ => None,
+    };
+    let length = length.or(rest.find(['"', ','])).unwrap_or(rest.len());
+    let name = rest[..length].trim_end();
+    let (from, to) = written.place(start, start + name.len());
+    let spelling = if written.misleading.is_empty() { text[from..to].to_owned() } else { name.to_owned() };
+    Some((thing, name.to_owned(), spelling))
+}
+
+const PLACE_ENDS: [&str; 4] = [" is clean", " is contaminated", " is for putting on", " is for taking off"];

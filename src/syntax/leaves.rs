@@ -1,0 +1,125 @@
+//! The leaves of one line that the grammar has read, taken from left to right.
+//!
+//! In: leaves and the line. Out: names, quotes, numbers, and the line's tokens. Must never judge what they mean.
+
+use super::parse::Rule;
+use super::plain::token;
+use super::tree::{Count, Name, Quote, Token, TokenKind};
+use super::written::{JOINER, MARK, Written, is_double_quote};
+use crate::text::misleading::{Misleads, misleads};
+use crate::text::{SourceId, Span};
+
+/// A token of the grammar: where it stands in the plain line.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Leaf {
+    pub rule: Rule,
+    pub start: usize,
+    pub end: usize,
+}
+
+pub(super) struct Leaves<'a> {
+    pub source: SourceId,
+    pub text: &'a str,
+    pub written: &'a Written,
+    pub list: &'a [Leaf],
+}
+
+impl<'a> Leaves<'a> {
+    pub fn first(&self) -> Option<Leaf> {
+        self.list.first().copied()
+    }
+
+    pub fn next(&mut self) -> Option<Leaf> {
+        let (first, rest) = self.list.split_first()?;
+        self.list = rest;
+        Some(*first)
+    }
+
+    /// Takes the next leaf if it is this one.
+    pub fn take(&mut self, rule: Rule) -> bool {
+        let is = self.first().is_some_and(|leaf| leaf.rule == rule);
+        if is {
+            self.next();
+        }
+        is
+    }
+
+    pub fn has(&self, rule: Rule) -> bool {
+        self.list.iter().any(|leaf| leaf.rule == rule)
+    }
+
+    /// Leaves out everything up to the next leaf of this kind, and takes it.
+    fn skip_to(&mut self, wanted: TokenKind) -> Option<Leaf> {
+        loop {
+            let leaf = self.next()?;
+            if token(leaf.rule).0 == wanted {
+                return Some(leaf);
+            }
+        }
+    }
+
+    pub fn span(&self, leaf: Leaf) -> Span {
+        self.stretch(leaf.start, leaf.end)
+    }
+
+    pub fn stretch(&self, start: usize, end: usize) -> Span {
+        let (from, to) = self.written.place(start, end);
+        Span::new(self.source, from, to)
+    }
+
+    pub fn plain(&self, leaf: Leaf) -> &'a str {
+        self.written.plain.get(leaf.start..leaf.end).unwrap_or_default()
+    }
+
+    pub fn name_of(&self, leaf: Leaf) -> Name {
+        Name { text: self.plain(leaf).replace(JOINER, " ").replace(MARK, ""), span: self.span(leaf) }
+    }
+
+    pub fn name(&mut self) -> Option<Name> {
+        let leaf = self.skip_to(TokenKind::Name)?;
+        Some(self.name_of(leaf))
+    }
+
+    pub fn names(&mut self) -> Vec<Name> {
+        std::iter::from_fn(|| self.name()).collect()
+    }
+
+    pub fn number(&mut self) -> Option<Leaf> {
+        self.skip_to(TokenKind::Number)
+    }
+
+    pub fn count(&mut self) -> Option<Count> {
+        let leaf = self.number()?;
+        Some(Count { value: super::figures::whole(self.plain(leaf))?, span: self.span(leaf) })
+    }
+
+    pub fn quote(&mut self) -> Option<Quote> {
+        let leaf = self.skip_to(TokenKind::Quote)?;
+        let span = self.span(leaf);
+        let written = self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+        Some(Quote { text: seen(within_quotes(written)), span })
+    }
+
+    pub fn tokens(&self) -> Vec<Token> {
+        let token = |leaf: &Leaf| {
+            let (kind, spelling) = token(leaf.rule);
+            Token { kind, span: self.span(*leaf), spelling }
+        };
+        self.list.iter().map(token).collect()
+    }
+}
+
+/// A quoted text without its quotes, one of which may be missing; and a text that stands in single quotes, or in none.
+pub(super) fn within_quotes(written: &str) -> &str {
+    let Some(rest) = written.strip_prefix(is_double_quote) else {
+        let single = |c: char| matches!(c, '\'' | '‘' | '’');
+        return written.strip_prefix(single).and_then(|rest| rest.strip_suffix(single)).unwrap_or(written);
+    };
+    rest.strip_suffix(is_double_quote).unwrap_or(rest)
+}
+
+/// A text without what nobody sees, so that two texts that look alike are alike.
+fn seen(text: &str) -> String {
+    let unseen = |c: &char| !c.is_ascii_graphic() && matches!(misleads(*c), Some(Misleads::Hidden | Misleads::Direction));
+    text.chars().filter(|c| !unseen(c)).collect()
+}

@@ -1,0 +1,211 @@
+//! What becomes of a line: a statement, a statement with a slip in it, or a hole with a message at its exact place.
+//!
+//! In: a plain line. Out: a line of the tree, and at most one problem. Must never tell two problems of one mistake.
+
+use super::leaves::{Leaf, Leaves};
+use super::parse::{Reader, Rule, leaves_of};
+use super::plain::{self, example, example_of_verb, keyword, seems, token, words};
+use super::problem::ProblemKind;
+use super::statement::statement;
+use super::tree::{Line, Spelling, Token, TokenKind, What};
+use super::written::{JOINER, MARK, Written};
+use crate::text::Span;
+use crate::text::near::nearest;
+
+/// What to tell, and the stretch of the plain line that it is about.
+type Slip = (ProblemKind, usize, usize);
+type Read = (What, Vec<Token>, Option<Slip>);
+
+const WHO: &str = "who acts, such as “wearer”";
+const OPENING: &str = "a word that begins a line, such as “item” or “part”";
+const DEED: &str = "what is done, such as “puts on” or “cleans hands”";
+const QUOTES_END: &str = "the end of the line, since a quoted text ends at its next double quote";
+/// Where so many verbs would go on, they are told as one.
+const MANY_VERBS: usize = 5;
+
+impl Reader<'_> {
+    pub fn statement(&mut self, written: &Written, span: Span) -> Line {
+        let rule = seems(&written.plain, self.declared);
+        let read = match rule {
+            Some(rule) => self.read_by(rule, written),
+            None => self.without_opening(written),
+        };
+        let (what, tokens, slip) = read.unwrap_or_else(|slip| (What::Hole, Vec::new(), Some(slip)));
+        if let Some(start) = written.unclosed {
+            let seems = rule.and_then(|rule| example_for(rule, &written.plain));
+            let kind = ProblemKind::Line { seems, wanted: vec!["a closing quote"] };
+            self.tell(kind, Span::new(self.source, start, span.end as usize));
+        } else if let Some((kind, start, end)) = slip {
+            let (from, to) = written.place(start, end);
+            self.tell(kind, Span::new(self.source, from, to));
+        }
+        Line { span, tokens, what }
+    }
+
+    fn read_by(&self, rule: Rule, written: &Written) -> Result<Read, Slip> {
+        let stop = match leaves_of(rule, &written.plain) {
+            Ok(leaves) => {
+                let swallowed = self.may_swallow(&leaves, written);
+                let mended = swallowed.then(|| self.strictly(rule, written)).flatten();
+                return match mended.and_then(|(at, rules)| self.mended(rule, at, &rules, written)) {
+                    Some((leaves, mended, slip)) => self.built(rule, &leaves, &mended, Some(slip)),
+                    None => self.built(rule, &leaves, written, None),
+                };
+            }
+            Err(stop) => stop,
+        };
+        let (at, rules) = self.strictly(rule, written).unwrap_or((stop.at, stop.rules));
+        match self.mended(rule, at, &rules, written) {
+            Some((leaves, mended, slip)) => self.built(rule, &leaves, &mended, Some(slip)),
+            None => Err(stopped(rule, at, &rules, &written.plain)),
+        }
+    }
+
+    fn built(&self, rule: Rule, list: &[Leaf], written: &Written, slip: Option<Slip>) -> Result<Read, Slip> {
+        let mut leaves = Leaves { source: self.source, text: self.text, written, list };
+        let tokens = leaves.tokens();
+        match statement(rule, &mut leaves) {
+            Some(statement) => {
+                let slip = slip.or_else(|| habit(rule, list, written));
+                Ok((What::Statement(statement), tokens, slip))
+            }
+            None => Err(misfigured(list, written)),
+        }
+    }
+
+    /// Whether a name may have swallowed a mistyped word: it is not declared.
+    fn may_swallow(&self, leaves: &[Leaf], written: &Written) -> bool {
+        leaves.iter().any(|leaf| {
+            let name = &written.plain[leaf.start..leaf.end];
+            matches!(token(leaf.rule).1, Spelling::Declared(_))
+                && name.contains(' ')
+                && !self.declared.has(&name.replace(JOINER, " "))
+        })
+    }
+
+    /// Where the strict reading stops, in which every declared name ends where it ends.
+    fn strictly(&self, rule: Rule, written: &Written) -> Option<(usize, Vec<Rule>)> {
+        let marked = written.marked(self.declared);
+        let stop = leaves_of(rule, &marked.plain).err()?;
+        let marks = marked.plain[..stop.at].matches(MARK).count();
+        let at = stop.at - marks;
+        let gap = written.plain[at..].len() - written.plain[at..].trim_start().len();
+        Some((at + gap, stop.rules))
+    }
+
+    /// The line with the word at which reading stopped put right, where that is a mistyped keyword and the line then reads.
+    fn mended(&self, rule: Rule, at: usize, rules: &[Rule], written: &Written) -> Option<(Vec<Leaf>, Written, Slip)> {
+        let end = word_end(&written.plain, at);
+        let word = &written.plain[at..end];
+        let keywords = rules.iter().filter_map(|&rule| keyword(rule)).filter(|word| !word.contains(' '));
+        let meant = nearest(word, keywords).filter(|meant| *meant != word)?;
+        let mended = written.with(at, end, meant);
+        let leaves = leaves_of(rule, &mended.plain).ok()?;
+        let seems = example_for(rule, &mended.plain);
+        let wanted = rules.iter().find(|&&rule| keyword(rule) == Some(meant)).and_then(|&rule| plain::wanted(rule));
+        let kind = ProblemKind::Line { seems, wanted: wanted.into_iter().collect() };
+        Some((leaves, mended, (kind, at, at + meant.len())))
+    }
+
+    /// A line whose first word begins no line, and in which nobody does anything.
+    fn without_opening(&self, written: &Written) -> Result<Read, Slip> {
+        let end = word_end(&written.plain, 0);
+        let first = &written.plain[..end];
+        if let Some(meant) = nearest(first, plain::openers()) {
+            let mended = written.with(0, end, meant);
+            let seems = seems(&mended.plain, self.declared).and_then(|rule| {
+                let leaves = leaves_of(rule, &mended.plain).ok()?;
+                Some((rule, leaves))
+            });
+            if let Some((rule, leaves)) = seems {
+                let kind = ProblemKind::Line { seems: example_for(rule, &mended.plain), wanted: vec![OPENING] };
+                return self.built(rule, &leaves, &mended, Some((kind, 0, meant.len())));
+            }
+        }
+        let seems = nearest(first, plain::openers()).and_then(plain::opened_by).and_then(example);
+        let seems = seems.or(first.starts_with(['#', '/', ';']).then_some("note The drawings are with Estates."));
+        Err((ProblemKind::Line { seems, wanted: vec![WHO, OPENING] }, 0, end))
+    }
+}
+
+/// The end of the word that begins at a place, or of the quoted text.
+fn word_end(plain: &str, at: usize) -> usize {
+    let rest = &plain[at..];
+    if rest.starts_with("\"\"") {
+        return at + 2;
+    }
+    at + rest.find([' ', ',', '"']).unwrap_or(rest.len())
+}
+
+fn stopped(rule: Rule, at: usize, rules: &[Rule], line: &str) -> Slip {
+    let kind = ProblemKind::Line { seems: example_for(rule, line), wanted: wanted_at(at, rules, line) };
+    let end = word_end(line, at);
+    (kind, at, if end == at && at < line.len() { at + 1 } else { end })
+}
+
+fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
+    let verbs = rules.iter().filter(|&&rule| keyword(rule).is_some_and(|word| example_of_verb(word).is_some())).count();
+    let mut wanted = Vec::new();
+    for &rule in rules {
+        let is_verb = keyword(rule).is_some_and(|word| word.split(' ').any(|word| example_of_verb(word).is_some()));
+        let words = if verbs >= MANY_VERBS && is_verb { Some(DEED) } else { plain::wanted(rule) };
+        let words = match words {
+            Some("the end of the line") if line[..at].trim_end().ends_with('"') => Some(QUOTES_END),
+            words => words,
+        };
+        wanted.extend(words.filter(|words| !wanted.contains(words)));
+    }
+    wanted
+}
+
+/// A right example of the sentence that a line seems to be.
+fn example_for(rule: Rule, line: &str) -> Option<&'static str> {
+    match rule {
+        Rule::spoken => words(line).find_map(example_of_verb).or_else(|| example(rule)),
+        Rule::goes if line.starts_with("goes over") => Some("goes over inner gloves, boots"),
+        Rule::counted if line.contains("pair") => Some("two pairs"),
+        Rule::for_purpose if line.starts_with("for hand") => Some("for hands"),
+        Rule::keep if line.starts_with("keep cover") => Some("keep covered hands, trunk, arms"),
+        Rule::holds if line.starts_with("holds down") => Some("holds down goggles"),
+        Rule::otherwise if line.contains("give") => Some("otherwise gives Contact"),
+        Rule::then if line.contains("start") => Some("then start \"Taking off\""),
+        Rule::print if line.starts_with("print as") => Some("print as \"Peel the gloves off.\""),
+        Rule::if_not if line.contains("start") => Some("if not, start \"Possible exposure\""),
+        _ => example(rule),
+    }
+}
+
+/// What people write by habit, and what is understood but has to be put right.
+fn habit(rule: Rule, list: &[Leaf], written: &Written) -> Option<Slip> {
+    list.iter().enumerate().find_map(|(at, leaf)| {
+        let line = |seems, wanted| (ProblemKind::Line { seems, wanted: vec![wanted] }, leaf.start, leaf.end);
+        match leaf.rule {
+            Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
+                Some(line(example_for(rule, &written.plain), "words in double quotes"))
+            }
+            Rule::apart_on => Some(line(Some("wearer puts on gown"), "“on”")),
+            Rule::apart_off => Some(line(Some("wearer takes off gown by ties into clinical waste"), "“off”")),
+            Rule::date_figures => Some((dated(leaf, written), leaf.start, leaf.end)),
+            Rule::month if list.get(at + 1).is_some_and(|next| next.rule == Rule::day) => {
+                let end = list.iter().rfind(|leaf| leaf.rule == Rule::year).map_or(leaf.end, |year| year.end);
+                let whole = Leaf { end, ..*leaf };
+                Some((dated(&whole, written), leaf.start, end))
+            }
+            _ => None,
+        }
+    })
+}
+
+fn dated(leaf: &Leaf, written: &Written) -> ProblemKind {
+    ProblemKind::Date { written: written.plain[leaf.start..leaf.end].to_owned() }
+}
+
+/// A number that is too large, or a date in figures that makes no day.
+fn misfigured(list: &[Leaf], written: &Written) -> Slip {
+    if let Some(leaf) = list.iter().find(|leaf| leaf.rule == Rule::date_figures) {
+        return (dated(leaf, written), leaf.start, leaf.end);
+    }
+    let number = list.iter().find(|leaf| token(leaf.rule).0 == TokenKind::Number);
+    let (start, end) = number.map_or((0, word_end(&written.plain, 0)), |leaf| (leaf.start, leaf.end));
+    (ProblemKind::Line { seems: None, wanted: vec!["a smaller number, or a whole one"] }, start, end)
+}

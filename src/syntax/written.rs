@@ -1,0 +1,194 @@
+//! A logical line made plain for the grammar, with the way back to where each character came from.
+//!
+//! In: pieces of the text and the declared names. Out: lower case, single spaces, straight dashes, each quoted text shrunk
+//! to its two quotes, declared names joined. Must never lose the place of a character.
+
+use super::declared::Declared;
+use super::lines::Piece;
+use crate::text::misleading::{Misleads, latin_twin, misleads};
+
+/// Joins the words of a declared name.
+pub(super) const JOINER: char = '\u{1f}';
+/// Stands behind every declared name in the strict reading.
+pub(super) const MARK: char = '\u{1e}';
+
+#[derive(Clone, Debug, Default)]
+pub(super) struct Written {
+    pub plain: String,
+    /// For each byte of `plain`, the character of the text that it stands for: from, to.
+    at: Vec<(u32, u32)>,
+    /// Where a quoted text begins that does not end on its line.
+    pub unclosed: Option<usize>,
+    /// Characters that mislead, by where they stand, in order.
+    pub misleading: Vec<(u32, char, Misleads)>,
+}
+
+impl Written {
+    pub fn new(text: &str, pieces: &[Piece]) -> Written {
+        let length = pieces.iter().map(|piece| piece.end - piece.start + 1).sum();
+        let mut written = Written {
+            plain: String::with_capacity(length),
+            at: Vec::with_capacity(length),
+            unclosed: None,
+            misleading: Vec::new(),
+        };
+        for &piece in pieces {
+            written.space(piece.start);
+            written.add(text, piece);
+        }
+        written.drop_last_points();
+        written
+    }
+
+    /// The place in the text of a stretch of `plain`.
+    pub fn place(&self, start: usize, end: usize) -> (usize, usize) {
+        let last = self.at.last().map_or(0, |&(_, to)| to as usize);
+        let from = self.at.get(start).map_or(last, |&(from, _)| from as usize);
+        let to = if end > start { self.at.get(end - 1).map_or(last, |&(_, to)| to as usize) } else { from };
+        (from, to.max(from))
+    }
+
+    fn push(&mut self, c: char, from: usize, to: usize) {
+        self.plain.push(c);
+        self.at.extend(std::iter::repeat_n((from as u32, to as u32), c.len_utf8()));
+    }
+
+    fn space(&mut self, at: usize) {
+        if !self.plain.is_empty() && !self.plain.ends_with(' ') {
+            self.push(' ', at, at);
+        }
+    }
+
+    fn add(&mut self, text: &str, piece: Piece) {
+        let line = &text[piece.start..piece.end];
+        let mut quoted = None;
+        for (offset, c) in line.char_indices() {
+            let at = piece.start + offset;
+            let to = at + c.len_utf8();
+            if let Some(what @ (Misleads::Hidden | Misleads::Direction)) = misleads(c) {
+                self.misleading.push((at as u32, c, what));
+                continue;
+            }
+            match (quoted, is_double_quote(c)) {
+                (Some(_), false) => {}
+                (Some(_), true) => {
+                    self.push('"', at, to);
+                    quoted = None;
+                }
+                (None, true) => {
+                    self.push('"', at, to);
+                    quoted = Some(at);
+                }
+                (None, false) if c.is_whitespace() => self.space(at),
+                (None, false) => self.letter(c, at, to),
+            }
+        }
+        if let Some(start) = quoted {
+            self.unclosed = Some(start);
+            self.push('"', piece.end, piece.end);
+        }
+        if !line.is_ascii() {
+            self.look_alikes(line, piece.start);
+        }
+    }
+
+    fn letter(&mut self, c: char, at: usize, to: usize) {
+        match c {
+            'A'..='Z' => self.push(c.to_ascii_lowercase(), at, to),
+            '‐' | '‑' | '‒' | '–' | '—' | '−' => self.push('-', at, to),
+            '‘' | '’' | 'ʼ' => self.push('\'', at, to),
+            _ if c.is_ascii() => self.push(c, at, to),
+            _ => c.to_lowercase().for_each(|small| self.push(small, at, to)),
+        }
+    }
+
+    /// A word that mixes Latin letters with letters that only look like them is read with the Latin ones.
+    fn look_alikes(&mut self, line: &str, start: usize) {
+        for word in line.split(|c: char| !c.is_alphanumeric()) {
+            if word.is_ascii() || !word.contains(|c: char| c.is_ascii_alphabetic()) {
+                continue;
+            }
+            let from = start + (word.as_ptr() as usize - line.as_ptr() as usize);
+            for (offset, c) in word.char_indices() {
+                let Some(twin) = latin_twin(c) else { continue };
+                self.misleading.push(((from + offset) as u32, c, Misleads::LooksLike(twin)));
+                self.replace(from + offset, twin);
+            }
+        }
+    }
+
+    fn replace(&mut self, at: usize, twin: char) {
+        let first = self.at.partition_point(|&(from, _)| (from as usize) < at);
+        let last = self.at.partition_point(|&(from, _)| from as usize <= at);
+        if first == last {
+            return;
+        }
+        let place = self.at[first];
+        let mut small = [0; 4];
+        let small = twin.to_ascii_lowercase().encode_utf8(&mut small);
+        self.plain.replace_range(first..last, small);
+        self.at.splice(first..last, std::iter::repeat_n(place, small.len()));
+    }
+
+    /// A full stop, colon, semicolon or comma at the very end says nothing.
+    fn drop_last_points(&mut self) {
+        let kept = self.plain.trim_end_matches(['.', ':', ';', ',', ' ']).len();
+        if kept > 0 {
+            self.plain.truncate(kept);
+            self.at.truncate(kept);
+        }
+    }
+
+    /// Joins the words of every declared name of two or more words, the longest first.
+    pub fn join(&mut self, declared: &Declared) {
+        let mut bytes = std::mem::take(&mut self.plain).into_bytes();
+        for (start, end) in declared.found_in(&bytes) {
+            for byte in &mut bytes[start..end] {
+                if *byte == b' ' {
+                    *byte = JOINER as u8;
+                }
+            }
+        }
+        self.plain = String::from_utf8(bytes).unwrap_or_default();
+    }
+
+    /// The strict reading: a mark behind every declared name.
+    pub fn marked(&self, declared: &Declared) -> Written {
+        let mut marked = Written { unclosed: self.unclosed, ..Written::default() };
+        let mut names = declared.names_in(self.plain.as_bytes()).into_iter().peekable();
+        for (at, c) in self.plain.char_indices() {
+            while let Some(&(_, end)) = names.peek() {
+                if end > at {
+                    break;
+                }
+                if end == at {
+                    marked.push(MARK, self.at[at].0 as usize, self.at[at].0 as usize);
+                }
+                names.next();
+            }
+            let (from, to) = self.at[at];
+            marked.push(c, from as usize, to as usize);
+        }
+        if let Some(&(_, end)) = names.peek()
+            && end == self.plain.len()
+        {
+            let last = self.at.last().map_or(0, |&(_, to)| to as usize);
+            marked.push(MARK, last, last);
+        }
+        marked
+    }
+
+    /// The same line with one word put in the place of another; its letters all stand for the old word.
+    pub fn with(&self, start: usize, end: usize, word: &str) -> Written {
+        let (from, to) = self.place(start, end);
+        let mut mended = self.clone();
+        mended.plain.replace_range(start..end, word);
+        mended.at.splice(start..end, std::iter::repeat_n((from as u32, to as u32), word.len()));
+        mended
+    }
+}
+
+/// Straight, curly, low and angle double quotes.
+pub(super) fn is_double_quote(c: char) -> bool {
+    matches!(c, '"' | '“' | '”' | '„' | '‟' | '«' | '»' | '＂')
+}

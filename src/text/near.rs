@@ -1,0 +1,72 @@
+//! The word or name that was probably meant.
+//!
+//! In: what was written and what there is. Out: the nearest of them, if it is near enough and no other is as near.
+//! Must never offer a guess that a reader would find silly.
+
+use strsim::osa_distance;
+
+/// Names longer than this are not compared: nobody mistypes them, and comparing costs the product of the lengths.
+const LONGEST: usize = 80;
+
+/// How many letters may differ (changed, left out, added or swapped with a neighbour) in a word of so many letters.
+fn tolerated(letters: usize) -> usize {
+    match letters {
+        0..=2 => 0,
+        3..=5 => 1,
+        6..=11 => 2,
+        _ => 3,
+    }
+}
+
+/// The nearest of `candidates` to `written`, both in lower case. None where none is near, or where two are as near.
+pub fn nearest<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let letters = written.chars().count();
+    if letters > LONGEST {
+        return None;
+    }
+    let mut best: Option<(usize, &str)> = None;
+    let mut tied = false;
+    for candidate in candidates {
+        let other = candidate.chars().count();
+        let allowed = tolerated(letters.min(other));
+        if other > LONGEST || letters.abs_diff(other) > allowed {
+            continue;
+        }
+        let distance = osa_distance(written, candidate);
+        if distance > allowed {
+            continue;
+        }
+        match best {
+            Some((least, known)) if distance == least && known != candidate => tied = true,
+            Some((least, _)) if distance >= least => {}
+            _ => {
+                best = Some((distance, candidate));
+                tied = false;
+            }
+        }
+    }
+    best.filter(|_| !tied).map(|(_, candidate)| candidate)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    #[test]
+    fn finds_what_was_meant() {
+        let names = ["outer gloves", "inner gloves", "gown", "goggles", "apron"];
+        assert_eq!(nearest("outer glvoes", names), Some("outer gloves"));
+        assert_eq!(nearest("gogles", names), Some("goggles"));
+        assert_eq!(nearest("appron", names), Some("apron"));
+    }
+
+    #[test]
+    fn keeps_silent_rather_than_guess() {
+        let names = ["outer gloves", "inner gloves", "gown", "cap"];
+        assert_eq!(nearest("hood", names), None);
+        assert_eq!(nearest("mask", names), None);
+        assert_eq!(nearest("it", ["in", "is"]), None);
+        assert_eq!(nearest("gowm", ["gown", "gowl"]), None, "two are as near");
+        assert_eq!(nearest(&"g".repeat(5000), names), None);
+    }
+}
