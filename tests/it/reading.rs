@@ -2,7 +2,7 @@
 
 use anteroom::syntax::problem::Problem;
 use anteroom::syntax::tree::{Tree, What};
-use anteroom::syntax::{declarations, parse, tidy};
+use anteroom::syntax::{declarations, parse};
 use anteroom::text::SourceId;
 
 const SAMPLES: [(&str, &str); 4] = [
