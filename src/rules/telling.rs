@@ -111,4 +111,17 @@ pub fn is_many(policy: &Policy, item: ItemId) -> bool {
     name.ends_with('s') && !name.ends_with("ss")
 }
 
+pub fn it_them(policy: &Policy, item: ItemId) -> &'static str {
+    if is_many(policy, item) { "them" } else { "it" }
+}
+
+/// `the gown`, `the gown and the apron`, `the gown, the apron and the hood`
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [others @ .., last] => format!("{} and {last}", others.join(", ")),
+    }
+}
+
 pub use crate::walk::telling::capital;

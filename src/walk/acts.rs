@@ -261,13 +261,9 @@ impl<'a> Play<'a> {
                 state.marks[surface] = super::state::Mark::FAR;
             }
         }
-        for &other in &state.bodies[wearer].worn.clone() {
-            let late = self.policy.item(other.item).goes_over.contains(&item) && other.item != item;
-            if late && !state.bodies[wearer].half.contains(&other) {
-                let what = What::GoesOnLate { item, over: other.item };
-                let earlier = self.put_on_at(who, other.item);
-                self.notice_plain(state, Some(now.at), what, who, now.step.actor, earlier);
-            }
+        // A change is told where it comes off: the edge lay beneath before, and does again.
+        if !matches!(now.step.act, Act::Change { .. }) {
+            self.notice_late(state, now, wearer, item, &|other| !state.bodies[wearer].half.contains(&other));
         }
         if let Some(place) = state.bodies[wearer].place
             && self.policy.place(place).kind == PlaceKind::Contaminated
@@ -297,8 +293,7 @@ impl<'a> Play<'a> {
     fn pull_up(&mut self, state: &mut State, now: Now, who: RoleId, item: ItemId) {
         let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return };
         let Some(piece) = state.bodies[wearer].piece(item) else {
-            let was_on = state.bodies[wearer].taken.contains(&item);
-            self.notice_plain(state, Some(now.at), What::NotOn { item, was_on }, who, now.step.actor, None);
+            self.notice_absent(state, now, wearer, item);
             return;
         };
         if !state.bodies[wearer].half.contains(&piece) {
@@ -307,6 +302,11 @@ impl<'a> Play<'a> {
         let body = &state.bodies[wearer];
         let covers = self.policy.item(item).covers;
         let areas: Vec<Area> = covers.iter().filter(|&area| !body.stacks[area as usize].contains(&piece)).collect();
+        // What went on while this was half on, all of it above what lay open: its edge is beneath from now on.
+        let since = body.worn.iter().skip_while(|&&other| other != piece).copied().collect::<Vec<Piece>>();
+        let open = |area: Area| areas.contains(&area) || area == Area::Hands || area.is_head();
+        let above = |other: Piece| since.contains(&other) && self.policy.item(other.item).covers.iter().all(open);
+        self.notice_late(state, now, wearer, item, &above);
         let hand = self.person(state, actor).hand();
         let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);
         self.touch_all(state, now.at, contacts);
@@ -328,12 +328,14 @@ impl<'a> Play<'a> {
     ) -> bool {
         let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return false };
         let Some(piece) = state.bodies[wearer].piece(item) else {
-            let was_on = state.bodies[wearer].taken.contains(&item);
-            if !(now.again && was_on) {
-                self.notice_plain(state, Some(now.at), What::NotOn { item, was_on }, who, now.step.actor, None);
-            }
+            self.notice_absent(state, now, wearer, item);
             return false;
         };
+        for &missing in together_with {
+            if state.bodies[wearer].piece(missing).is_none() {
+                self.notice_absent(state, now, wearer, missing);
+            }
+        }
         self.notice_removal(state, now, wearer, piece, grip, together_with);
         let hand = self.person(state, actor).hand();
         let met = self.cast.surfaces.grip(who, piece, grip);
@@ -350,13 +352,31 @@ impl<'a> Play<'a> {
         for gone in std::iter::once(piece).chain(also) {
             self.came_off(state, now, wearer, actor, gone);
         }
-        for &missing in together_with {
-            if !state.bodies[wearer].taken.contains(&missing) {
-                let what = What::NotOn { item: missing, was_on: false };
-                self.notice_plain(state, Some(now.at), what, who, now.step.actor, None);
+        true
+    }
+
+    /// Something is handled that is not on. Played again after a hold failed, what is off already is passed over.
+    fn notice_absent(&mut self, state: &State, now: Now, wearer: usize, item: ItemId) {
+        let was_on = state.bodies[wearer].taken.contains(&item);
+        if now.again && was_on {
+            return;
+        }
+        let who = self.cast.people[wearer];
+        let earlier = if was_on { self.taken_off_at(who, item, now.at) } else { None };
+        self.notice_plain(state, Some(now.at), What::NotOn { item, was_on }, who, now.step.actor, earlier);
+    }
+
+    /// `item` comes to lie over something whose edge belongs on top of it; `counts` says which pieces are in question.
+    fn notice_late(&mut self, state: &State, now: Now, wearer: usize, item: ItemId, counts: &dyn Fn(Piece) -> bool) {
+        let who = self.cast.people[wearer];
+        for &other in &state.bodies[wearer].worn {
+            let belongs_on_top = self.policy.item(other.item).goes_over.contains(&item) && other.item != item;
+            if belongs_on_top && counts(other) {
+                let what = What::GoesOnLate { item, over: other.item };
+                let earlier = self.put_on_at(who, other.item);
+                self.notice_plain(state, Some(now.at), what, who, now.step.actor, earlier);
             }
         }
-        true
     }
 
     fn came_off(&mut self, state: &mut State, now: Now, wearer: usize, actor: usize, piece: Piece) {
@@ -387,9 +407,18 @@ impl<'a> Play<'a> {
         let (item, who, actor) = (piece.item, self.cast.people[wearer], now.step.actor);
         let body = &state.bodies[wearer];
         let step = Some(now.at);
-        if let Some(&(by, how)) = body.blocks(self.policy, piece, also).last() {
+        let comes: Vec<Piece> = also.iter().filter_map(|&other| body.piece(other)).chain([piece]).collect();
+        let with: Vec<ItemId> = comes.iter().map(|piece| piece.item).collect();
+        let blocks = |&lower: &Piece| body.blocks(self.policy, lower, &with).last().map(|&(by, how)| (lower, by, how));
+        if let Some((lower, by, how)) = comes.iter().rev().find_map(blocks) {
             let earlier = self.put_on_at(who, by.item);
-            self.notice_plain(state, step, What::Blocked { item, by: by.item, how }, who, actor, earlier);
+            let what = What::Blocked { item: lower.item, by: by.item, how };
+            self.notice_plain(state, step, what, who, actor, earlier);
+        } else if let Surface::Grip { part, .. } = self.cast.surfaces.grip(who, piece, grip)
+            && let Some(by) = self.shields(body, piece, part).filter(|by| !with.contains(&by.item))
+        {
+            let earlier = self.put_on_at(who, by.item);
+            self.notice_plain(state, step, What::Trapped { item, by: by.item }, who, actor, earlier);
         }
         let met_hazard = body.exposed || self.cast.meets[wearer];
         let covers = self.policy.item(item).covers;

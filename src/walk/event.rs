@@ -40,6 +40,11 @@ pub enum What {
         by: ItemId,
         how: Block,
     },
+    /// The part by which `item` is to be taken off lies beneath `by`, which went on later, although `item` itself is free.
+    Trapped {
+        item: ItemId,
+        by: ItemId,
+    },
     AlreadyOn {
         item: ItemId,
     },

@@ -1,12 +1,12 @@
 //! Moving between places, meeting the hazard there, holds, and the ends of sequences and of the play.
 
-use super::body::Body;
+use super::body::{Body, Piece};
 use super::contact::{self, Person};
 use super::event::{How, StepRef, What};
 use super::play::{Key, Now, Play, Sighting};
 use super::state::State;
 use super::surfaces::Surface;
-use crate::policy::{Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId};
+use crate::policy::{Act, Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId};
 
 impl<'a> Play<'a> {
     pub fn go(&mut self, state: &mut State, now: Now, actor: usize, to: PlaceId) {
@@ -60,9 +60,7 @@ impl<'a> Play<'a> {
         if body.unchecked {
             self.notice_plain(state, Some(now.at), What::Unchecked { place }, who, who, None);
         }
-        for &piece in &body.half {
-            self.notice_plain(state, Some(now.at), What::LeftHalfOn { item: piece.item }, who, who, None);
-        }
+        self.notice_half(state, Some(now.at), actor);
         self.notice_gap(state, Some(now.at), actor);
         state.bodies[actor].exposed = true;
     }
@@ -77,6 +75,14 @@ impl<'a> Play<'a> {
                 let key = Key { step: Some(now.at), what, who, actor: who, earlier: None };
                 self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
             }
+        }
+    }
+
+    fn notice_half(&mut self, state: &State, at: Option<StepRef>, person: usize) {
+        let who = self.cast.people[person];
+        for piece in &state.bodies[person].half {
+            let earlier = self.put_on_at(who, piece.item);
+            self.notice_plain(state, at, What::LeftHalfOn { item: piece.item }, who, who, earlier);
         }
     }
 
@@ -127,6 +133,7 @@ impl<'a> Play<'a> {
             if self.cast.meets[person] && !self.cast.goes_in[person] {
                 state.bodies[person].exposed = true;
                 if !state.bodies[person].worn.is_empty() {
+                    self.notice_half(state, None, person);
                     self.notice_gap(state, None, person);
                     self.land(state, person, None, None);
                 }
@@ -153,7 +160,7 @@ impl<'a> Play<'a> {
             for piece in state.bodies[person].worn.clone() {
                 let grips: Vec<(u8, Area)> = self.cast.surfaces.grips(piece.item).collect();
                 for (part, area) in grips {
-                    if !is_shielded(self.policy, &state.bodies[person], piece, area) {
+                    if shield(self.policy, &state.bodies[person], piece, area).is_none() {
                         self.land_on(state, Surface::Grip { who, piece, part }, at);
                     }
                 }
@@ -219,17 +226,44 @@ impl<'a> Play<'a> {
     }
 
     /// The step of the script at which somebody puts an item on.
-    pub fn put_on_at(&self, who: RoleId, item: crate::policy::ItemId) -> Option<StepRef> {
+    pub fn put_on_at(&self, who: RoleId, item: ItemId) -> Option<StepRef> {
         self.script.entries.iter().find_map(|entry| match entry {
             super::script::Entry::Step(at, step) => match step.act {
-                crate::policy::Act::PutOn { wearer, item: on, .. } if wearer == who && on == item => Some(*at),
+                Act::PutOn { wearer, item: on, .. } if wearer == who && on == item => Some(*at),
                 _ => None,
             },
             _ => None,
         })
     }
 
-    pub fn note_spell(&mut self, now: Now, wearer: RoleId, item: crate::policy::ItemId, on: bool) {
+    /// The step before this one at which the script takes the item off, where there is only one.
+    pub fn taken_off_at(&self, who: RoleId, item: ItemId, before: StepRef) -> Option<StepRef> {
+        let earlier = self.script.entries.iter().map_while(|entry| match entry {
+            super::script::Entry::Step(at, _) if *at == before => None,
+            other => Some(other),
+        });
+        let mut removals = earlier.filter_map(|entry| match entry {
+            super::script::Entry::Step(at, step) => match &step.act {
+                Act::TakeOff { wearer, item: off, together_with, .. }
+                    if *wearer == who && (*off == item || together_with.contains(&item)) =>
+                {
+                    Some(*at)
+                }
+                _ => None,
+            },
+            _ => None,
+        });
+        let only = removals.next();
+        only.filter(|_| removals.next().is_none())
+    }
+
+    /// What went on later and lies over the area where a part of this piece lies.
+    pub fn shields(&self, body: &Body, piece: Piece, part: u8) -> Option<Piece> {
+        let (_, area) = self.cast.surfaces.grips(piece.item).find(|&(at, _)| at == part)?;
+        shield(self.policy, body, piece, area)
+    }
+
+    pub fn note_spell(&mut self, now: Now, wearer: RoleId, item: ItemId, on: bool) {
         if self.alone.is_none() || now.again {
             return;
         }
@@ -246,10 +280,11 @@ impl<'a> Play<'a> {
     }
 }
 
-/// Whether something put on later lies over the area where a part of this piece lies.
-fn is_shielded(policy: &Policy, body: &Body, piece: super::body::Piece, area: Area) -> bool {
-    let Some(at) = body.worn.iter().position(|&other| other == piece) else { return false };
-    body.worn[at + 1..].iter().any(|other| policy.item(other.item).covers.has(area) && !body.half.contains(other))
+/// Something put on later over the area where a part of this piece lies.
+fn shield(policy: &Policy, body: &Body, piece: Piece, area: Area) -> Option<Piece> {
+    let at = body.worn.iter().position(|&other| other == piece)?;
+    let over = |other: &&Piece| policy.item(other.item).covers.has(area) && !body.half.contains(other);
+    body.worn[at + 1..].iter().rev().find(over).copied()
 }
 
 fn leads(policy: &Policy, from: PlaceId, to: PlaceId) -> bool {
