@@ -12,6 +12,8 @@ pub struct Surface {
     /// `laid in PLACE`: carried there and laid out, rather than standing there.
     pub laid: bool,
     pub starts_contaminated: bool,
+    /// The policy says so; a surface of which it says nothing counts as neither.
+    pub starts_clean: bool,
     pub goes_to: Option<ContainerId>,
     #[serde(skip)]
     pub span: Span,

@@ -25,8 +25,12 @@ impl<'a> Play<'a> {
             }
             Act::PullUp { wearer, item } => self.pull_up(state, now, *wearer, *item),
             Act::Change { wearer, item } => {
-                let grip = self.policy.item(*item).covers.has(Area::Hands).then_some("cuff");
+                let gloves = self.policy.item(*item).covers.has(Area::Hands);
+                let grip = gloves.then_some("cuff");
                 if self.take_off(state, now, *wearer, *item, grip, false, &[]) {
+                    if gloves {
+                        self.notice_plain(state, Some(now.at), What::AfterGloves, *wearer, now.step.actor, None);
+                    }
                     self.put_on(state, now, *wearer, *item, true, None);
                 }
             }
@@ -147,7 +151,8 @@ impl<'a> Play<'a> {
             self.notice(key, Sighting { distance: 0, path: state.path, node: Some(mark.node) });
         }
         if let (Surface::Fixture(id), Some(margin)) = (surface, self.cast.skin_margin)
-            && !self.policy.surface(id).starts_contaminated
+            && self.policy.surface(id).starts_clean
+            && state.distance(met_at) >= margin
         {
             self.notice_unclean(state, now, who, hand_at, surface, margin);
         }
@@ -215,11 +220,13 @@ impl<'a> Play<'a> {
         if let Some(number) = self.number(hand) {
             self.seen.trail.clean(state, number, touches, now.at);
         }
+        // A cleaning that is worth nothing is told as that, not as a cleaning that is missing.
+        let body = &mut state.bodies[actor];
+        body.owes_hygiene = None;
+        body.owes_after_gloves = None;
+        body.owes_after_garment = None;
+        body.hands_cleaned = true;
         if touches > 0 {
-            let body = &mut state.bodies[actor];
-            body.owes_hygiene = None;
-            body.owes_after_gloves = None;
-            body.owes_after_garment = None;
             body.soiled_hands = false;
         }
     }
@@ -280,13 +287,27 @@ impl<'a> Play<'a> {
         let covers = self.policy.item(item).covers;
         let areas: Vec<Area> = covers.iter().filter(|&area| as_far_as.is_none_or(|limit| area >= limit)).collect();
         let hand = self.person(state, actor).hand();
-        if let (Some(number), Some(margin)) = (self.number(hand), self.cast.skin_margin) {
-            self.notice_unclean(state, now, now.step.actor, number, Surface::Front { who, piece }, margin);
+        let front = Surface::Front { who, piece };
+        if let (Some(number), Some(new), Some(margin)) = (self.number(hand), self.number(front), self.cast.skin_margin)
+            && state.distance(new) >= margin
+        {
+            self.notice_unclean(state, now, now.step.actor, number, front, margin);
         }
         let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);
         self.touch_all(state, now.at, contacts);
-        state.bodies[wearer].put_on(self.policy, piece, as_far_as);
-        state.bodies[wearer].unchecked |= !self.policy.item(item).worn_beneath;
+        let beneath = self.policy.item(item).worn_beneath;
+        if self.script.putting_on.contains(&now.at.sequence) && !beneath && !state.bodies[wearer].hands_cleaned {
+            self.notice_plain(state, Some(now.at), What::NotFirst { item }, who, now.step.actor, None);
+            state.bodies[wearer].hands_cleaned = true;
+        }
+        let body = &mut state.bodies[wearer];
+        body.put_on(self.policy, piece, as_far_as);
+        body.unchecked |= !beneath;
+        // Fresh gloves stand in for clean hands before the face (GUIDANCE.md U3).
+        if covers.has(Area::Hands) {
+            body.owes_after_gloves = None;
+            body.owes_after_garment = None;
+        }
         self.note_spell(now, who, item, true);
     }
 
@@ -337,6 +358,7 @@ impl<'a> Play<'a> {
             }
         }
         self.notice_removal(state, now, wearer, piece, grip, together_with);
+        self.notice_before_face(state, now, actor, piece);
         let hand = self.person(state, actor).hand();
         let met = self.cast.surfaces.grip(who, piece, grip);
         if hand != (Surface::Front { who, piece }) {
@@ -383,14 +405,18 @@ impl<'a> Play<'a> {
         let item = self.policy.item(piece.item);
         let body = &mut state.bodies[wearer];
         body.take_off(piece);
-        body.owes_hygiene = Some(now.at);
         if item.covers.has(Area::Hands) {
             body.owes_after_gloves = Some(now.at);
         }
-        if is_garment(item) {
-            body.owes_after_garment = Some(now.at);
+        // Own clothes come off later, in the shower or at home (GUIDANCE.md D4).
+        for person in [wearer, actor] {
+            if !item.worn_beneath {
+                state.bodies[person].owes_hygiene = Some(now.at);
+            }
+            if is_garment(item) && !item.worn_beneath {
+                state.bodies[person].owes_after_garment = Some(now.at);
+            }
         }
-        state.bodies[actor].owes_hygiene = Some(now.at);
         self.note_spell(now, self.cast.people[wearer], piece.item, false);
     }
 
@@ -443,8 +469,16 @@ impl<'a> Play<'a> {
         if grip.is_some() && is_face_item && self.cast.surfaces.grip(who, piece, grip) == front {
             self.notice_plain(state, step, What::FrontGrip { item }, who, actor, None);
         }
-        if is_face_item && let Some(earlier) = body.owes_after_garment {
-            self.notice_plain(state, step, What::BeforeFace { item }, who, actor, Some(earlier));
+    }
+
+    /// The hands that took a garment off reach for the first face item (GUIDANCE.md U3).
+    fn notice_before_face(&mut self, state: &mut State, now: Now, actor: usize, piece: Piece) {
+        let item = piece.item;
+        if self.policy.item(item).covers.iter().any(Area::is_face)
+            && let Some(earlier) = state.bodies[actor].owes_after_garment.take()
+        {
+            let who = now.step.actor;
+            self.notice_plain(state, Some(now.at), What::BeforeFace { item }, who, who, Some(earlier));
         }
     }
 
@@ -484,8 +518,17 @@ impl<'a> Play<'a> {
     /// Gloves came off, and the hands go on to something else before they are cleaned.
     fn hands_in_debt(&mut self, state: &State, actor: usize, now: Now) {
         let body = &state.bodies[actor];
-        let idle =
-            matches!(now.step.act, Act::CleanHands(_) | Act::Go(_) | Act::Check(_) | Act::Other(_) | Act::SitOn(_));
+        let idle = matches!(
+            now.step.act,
+            Act::CleanHands(_)
+                | Act::Go(_)
+                | Act::Check(_)
+                | Act::Other(_)
+                | Act::SitOn(_)
+                | Act::StandUp
+                | Act::StepOnto(_)
+                | Act::StepOff(_)
+        );
         if let (Some(at), false) = (body.owes_after_gloves, idle) {
             let who = now.step.actor;
             self.notice_plain(state, Some(at), What::AfterGloves, who, who, Some(now.at));

@@ -34,6 +34,8 @@ pub struct Body {
     pub owes_after_gloves: Option<StepRef>,
     /// The same for a garment.
     pub owes_after_garment: Option<StepRef>,
+    /// Hands have been cleaned at some time since the beginning.
+    pub hands_cleaned: bool,
     /// Has been in a contaminated place.
     pub exposed: bool,
     /// Something went on since anybody last checked.

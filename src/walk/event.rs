@@ -115,9 +115,14 @@ pub enum What {
     Shortfall {
         why: Shortfall,
     },
+    /// Kit goes on in a putting-on before its wearer has cleaned hands at all.
+    NotFirst {
+        item: ItemId,
+    },
     /// Nothing clean at the end: no hand cleaning after the last removal of a sequence.
     NotLast,
-    /// Gloves came off and the hands went on without being cleaned.
+    /// Gloves came off and the hands went on without being cleaned; the event's `earlier` is what they went on to, none
+    /// where one step changes the gloves.
     AfterGloves,
     /// A garment came off and a face item was reached for without cleaning hands in between.
     BeforeFace {

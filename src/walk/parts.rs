@@ -32,6 +32,10 @@ const TABLE: &[(&str, Lie, Lie, Lie)] = &[
     ("loop", Lie::On(Area::Hair), Lie::On(Area::Neck), Lie::On(Area::Legs)),
     ("elastic", Lie::On(Area::Hair), Lie::On(Area::Neck), Lie::On(Area::Legs)),
     ("crown", Lie::On(Area::Hair), Lie::On(Area::Hair), Lie::On(Area::Hair)),
+    ("rear", Lie::Back, Lie::Back, Lie::Back),
+    // Headband or ear pieces: CDC 2014 (GUIDANCE.md A4). The arms of spectacles and goggles lie there too.
+    ("ear", Lie::On(Area::Hair), Lie::Front, Lie::Front),
+    ("arms", Lie::On(Area::Hair), Lie::Front, Lie::Front),
     // Visor by headband or sides: PHE, UHB (GUIDANCE.md A3).
     ("side", Lie::On(Area::Hair), Lie::Front, Lie::Front),
     ("tie", Lie::On(Area::Hair), Lie::On(Area::Neck), Lie::On(Area::Legs)),

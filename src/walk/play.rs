@@ -239,14 +239,18 @@ impl<'a> Play<'a> {
         let (Some(soil_when), FactKind::Found { item, subject, .. }) = (fact.tells_of_soil(), &fact.kind) else {
             return;
         };
-        let Some(person) = self.cast.index(actor) else { return };
-        let body = &mut state.bodies[person];
-        let of_hands = match item {
-            Some(item) => body.top(crate::policy::Area::Hands).is_some_and(|top| top.item == *item),
-            None => subject.ends_with("hands"),
-        };
-        if of_hands {
-            body.soiled_hands = answer == soil_when;
+        // Who only watches asks about the hands of those who wear.
+        let watches = self.policy.role(actor).watches;
+        for person in 0..state.bodies.len() {
+            let meant = if watches { self.cast.meets[person] } else { self.cast.people[person] == actor };
+            let body = &mut state.bodies[person];
+            let of_hands = match item {
+                Some(item) => body.top(crate::policy::Area::Hands).is_some_and(|top| top.item == *item),
+                None => subject.ends_with("hands"),
+            };
+            if meant && of_hands {
+                body.soiled_hands = answer == soil_when;
+            }
         }
     }
 

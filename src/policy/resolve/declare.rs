@@ -138,6 +138,7 @@ impl Resolution<'_> {
             place: None,
             laid: false,
             starts_contaminated: false,
+            starts_clean: false,
             goes_to: None,
             span: block.opener.span,
         };
@@ -153,6 +154,7 @@ impl Resolution<'_> {
                     let mut contaminated = Some(surface.starts_contaminated);
                     self.once(&mut contaminated, &mut starts, Some(*says == Statement::StartsContaminated), line.span);
                     surface.starts_contaminated = contaminated.unwrap_or_default();
+                    surface.starts_clean = !surface.starts_contaminated;
                 }
                 Statement::GoesTo(container) => {
                     let found = self.container_id(container);
