@@ -1,6 +1,91 @@
 //! Typesetting: the only folder that knows typst.
 //!
-//! In: an [`Aid`](crate::aids::plan::Aid), every word of it final. Out: a PDF. Must never add a word of its own, read a
-//! file or a clock, or let the policy's words be read as markup.
+//! ```text
+//! Aid ──letters──▶ ──sizes──▶ frames ──measure──▶ heights ──break, spread──▶ faces ──set──▶ PDF
+//! ```
+//!
+//! In: an [`Aid`], every word of it final. Out: a PDF. Must never add a word of its own, read a file or a clock, or let
+//! the policy's words be read as markup.
 
+mod breaking;
+pub mod colours;
+mod fault;
+mod fitting;
+mod fonts;
+pub mod legibility;
+mod letters;
 pub mod pictograms;
+mod pieces;
+mod setting;
+mod sheet;
+mod sizes;
+mod strip;
+mod world;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+pub use fault::Fault;
+
+use crate::aids::plan::{Aid, PrintPlan};
+use fault::Cause;
+
+/// One aid as it goes to the print room.
+#[derive(Clone, Debug)]
+pub struct Printed {
+    pub pdf: Vec<u8>,
+    pub pages: usize,
+}
+
+/// Sets one aid. The same aid gives the same bytes.
+pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
+    let words = serde_json::json!([aid.title, aid.kind, aid.copies, aid.control, aid.draft, aid.body, aid.labels]);
+    if let Some(cause) = letters::missing(&words) {
+        return Err(cause.of(aid));
+    }
+    // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
+    let set = catch_unwind(AssertUnwindSafe(|| {
+        let fitted = fitting::fit(aid)?;
+        let pdf = setting::set(aid, &fitted.frame, &fitted.faces)?;
+        Ok(Printed { pdf, pages: fitted.faces.len() })
+    }));
+    let broken = || Err(Cause::Ours { said: "the typesetter stopped".into() });
+    set.unwrap_or_else(|_| broken()).map_err(|cause| cause.of(aid))
+}
+
+/// Stack of a thread that sets aids: typst lays out by recursion.
+const STACK: usize = 16 << 20;
+
+/// Sets all aids of a plan with `threads` plain threads; the answers stand in the plan's order. `progress` is told how many
+/// aids are done after each.
+pub fn typeset_all(plan: &PrintPlan, threads: usize, progress: &(dyn Fn(usize) + Sync)) -> Vec<Result<Printed, Fault>> {
+    let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    let answers: Vec<Mutex<Option<Result<Printed, Fault>>>> = plan.aids.iter().map(|_| Mutex::new(None)).collect();
+    let work = || {
+        while let Some((aid, answer)) = at(&plan.aids, &answers, next.fetch_add(1, Ordering::Relaxed)) {
+            let set = typeset(aid);
+            if let Ok(mut answer) = answer.lock() {
+                *answer = Some(set);
+            }
+            // Keeps what the next aid may share and lets the rest go.
+            typst::comemo::evict(1);
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+        }
+    };
+    std::thread::scope(|scope| {
+        for _ in 0..threads.clamp(1, plan.aids.len().max(1)) {
+            // A thread that cannot be had is done without: the work is shared out one aid at a time.
+            let _ = std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work);
+        }
+    });
+    work();
+    let lost = |aid: &Aid| Err(Cause::Ours { said: "the typesetter stopped".into() }.of(aid));
+    let answers = answers.into_iter().map(|answer| answer.into_inner().ok().flatten());
+    plan.aids.iter().zip(answers).map(|(aid, answer)| answer.unwrap_or_else(|| lost(aid))).collect()
+}
+
+/// The aid at `index` and the place for its answer.
+fn at<'a, A, B>(aids: &'a [A], answers: &'a [B], index: usize) -> Option<(&'a A, &'a B)> {
+    aids.get(index).zip(answers.get(index))
+}

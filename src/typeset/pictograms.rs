@@ -5,14 +5,14 @@
 //! All are drawn on a grid of 48, in lines 2 wide. Those marked with a star in the table come from healthicons (MIT, its
 //! licence lies beside them); the others are this project's own.
 
-/// Whether a key has a drawing: one of [`KEYS`], or an item's with `_on` or `_off`.
+/// Whether a key has a drawing: one of [`all`], or an item's with `_on` or `_off`.
 pub fn known(key: &str) -> bool {
     find(key).is_some()
 }
 
-/// All keys without their endings, in the order of the table.
-pub fn keys() -> impl Iterator<Item = &'static str> {
-    ITEMS.iter().chain(ACTS).map(|drawing| drawing.key)
+/// All drawings, in the order of the table.
+pub fn all() -> impl Iterator<Item = Drawing> {
+    ITEMS.iter().chain(ACTS).copied()
 }
 
 /// One drawing.
@@ -108,7 +108,7 @@ const ACTS: &[Drawing] = drawings![
 
 #[cfg(test)]
 mod tests {
-    use super::{Badge, find, keys, known};
+    use super::{Badge, all, find, known};
 
     #[test]
     fn endings_are_for_items_only() {
@@ -119,8 +119,8 @@ mod tests {
 
     #[test]
     fn every_drawing_is_on_the_grid_of_48_in_one_ink() {
-        for key in keys() {
-            let (drawing, _) = find(key).expect("a listed key");
+        for drawing in all() {
+            let key = drawing.key;
             assert!(drawing.svg.contains(r#"viewBox="0 0 48 48""#), "{key}");
             assert!(drawing.svg.contains("currentColor") && !drawing.svg.contains('#'), "{key}");
         }

@@ -7,3 +7,7 @@ mod reading;
 mod shelf;
 mod tidy_house;
 mod told;
+#[cfg(feature = "typeset")]
+mod typeset;
+#[cfg(feature = "typeset")]
+mod typeset_fixtures;

@@ -1,0 +1,86 @@
+//! Why an aid cannot be set, in words for the person who asked for it.
+
+/// One aid that is not made. The parts are separate data, as a finding's are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// The aid's file name without ending.
+    pub file: String,
+    /// `side-room.ppe line 12`
+    pub asked_at: String,
+    /// At most 60 characters; stands alone in a list.
+    pub title: String,
+    pub message: String,
+    pub way_out: String,
+}
+
+impl std::fmt::Display for Fault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}. {} {}", self.asked_at, self.title, self.message, self.way_out)
+    }
+}
+
+impl std::error::Error for Fault {}
+
+/// What went wrong, before the aid it concerns is known.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Cause {
+    /// A character for which the fonts have no letter, and the words it stands in.
+    NoLetter { character: char, words: String },
+    /// A piece that is taller than one face: its words.
+    TooTall { words: String },
+    /// Words that are wider than their column.
+    TooWide { words: String },
+    /// The program's own fault: what the typesetter said.
+    Ours { said: String },
+}
+
+impl Cause {
+    pub(super) fn of(self, aid: &crate::aids::plan::Aid) -> Fault {
+        let paper = aid.paper.word();
+        let (title, message, way_out) = match self {
+            Cause::NoLetter { character, words } => (
+                "A character cannot be printed".to_string(),
+                format!(
+                    "The reader would find a gap in “{}”. The fonts have no letter for {}.",
+                    shortened(&words),
+                    named(character)
+                ),
+                "Write it with other letters.".to_string(),
+            ),
+            Cause::TooTall { words } => (
+                format!("One step is too long for a side of {paper}"),
+                format!("“{}” would run over the edge and its end would be lost.", shortened(&words)),
+                "Shorten it, or print on larger paper.".to_string(),
+            ),
+            Cause::TooWide { words } => (
+                format!("One word is too wide for {paper}"),
+                format!("“{}” would run over the edge and its end would be lost.", shortened(&words)),
+                "Divide the word, or print on larger paper.".to_string(),
+            ),
+            Cause::Ours { said } => (
+                "This aid cannot be set".to_string(),
+                format!("This is a fault of the program, not of the policy. It says: {said}."),
+                "Please report it together with the policy.".to_string(),
+            ),
+        };
+        Fault { file: aid.file.clone(), asked_at: aid.asked_at.clone(), title, message, way_out }
+    }
+}
+
+/// `→ (U+2192)`; what is invisible is told by its number only.
+fn named(character: char) -> String {
+    let number = format!("U+{:04X}", u32::from(character));
+    if character.is_control() || character.is_whitespace() || super::letters::is_invisible(character) {
+        format!("the invisible character {number}")
+    } else {
+        format!("{character} ({number})")
+    }
+}
+
+fn shortened(words: &str) -> String {
+    let mut short: String = words.chars().filter(|c| !c.is_control()).take(60).collect();
+    if words.chars().count() > 60 {
+        short.push('…');
+    }
+    short
+}

@@ -1,0 +1,312 @@
+//! From an aid to its finished faces: the largest letters that do not need a face more, and rows spread over each face.
+//!
+//! In: an aid. Out: a frame and its faces. Must never set letters below the least size, nor divide a row.
+
+use std::ops::Range;
+
+use super::breaking::{self, Block};
+use super::fault::Cause;
+use super::pieces::{self, Part, Piece, Weight};
+use super::setting::{self, Extent};
+use super::sheet::{Face, Frame, Placed};
+use super::{sizes, strip};
+use crate::aids::plan::{Aid, Body, Layout};
+
+/// The aid, divided.
+pub(super) struct Fitted {
+    pub frame: Frame,
+    pub faces: Vec<Face>,
+}
+
+/// Tries the starting letters, smaller ones only where a row fits no face, then the largest that need no face more.
+pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
+    let ladder = sizes::ladder(aid);
+    let parts = pieces::body(aid);
+    let attempt = |step: usize| divide(aid, &ladder.frames[step], &parts);
+    let mut at = ladder.start;
+    let mut best = loop {
+        match attempt(at) {
+            Ok(divided) => break divided,
+            Err(cause) if at == 0 => return Err(cause),
+            Err(_) => at -= 1,
+        }
+    };
+    // Everything up to `at` needs no more faces than `best`, everything from `beyond` on does.
+    let mut beyond = ladder.frames.len();
+    while at + 1 < beyond {
+        let middle = at.midpoint(beyond);
+        match attempt(middle) {
+            Ok(divided) if divided.ranges.len() <= best.ranges.len() => (at, best) = (middle, divided),
+            _ => beyond = middle,
+        }
+    }
+    let frame = ladder.frames[at].clone();
+    let faces = place(aid, &frame, &parts, &best);
+    Ok(Fitted { frame, faces })
+}
+
+/// What was measured, and where the faces break.
+struct Divided {
+    measured: Measured,
+    ranges: Vec<Range<usize>>,
+}
+
+/// Heights of all that can stand on a face.
+struct Measured {
+    body: Vec<f64>,
+    /// The title of each band, continued.
+    again: Vec<f64>,
+    names: Vec<f64>,
+    /// Draft band, head and foot of the first face and of the others.
+    draft: [f64; 2],
+    head: [f64; 2],
+    foot: [f64; 2],
+}
+
+fn divide(aid: &Aid, frame: &Frame, parts: &[Part]) -> Result<Divided, Cause> {
+    let measured = measure(aid, frame, parts)?;
+    let blocks = blocks(frame, parts, &measured);
+    let rooms = [room(frame, &measured, 0), room(frame, &measured, 1)];
+    let mut wanting = 0.0;
+    let mut found: Option<Vec<Range<usize>>> = None;
+    // The names of layer lines may ask that the rows stand lower, which leaves less room, which moves the rows: twice
+    // is enough, since a face that has granted the room asks for no more.
+    for _ in 0..3 {
+        let Some(ranges) = breaking::into_faces(&blocks, rooms[0] - wanting, rooms[1] - wanting) else {
+            return Err(too_tall(aid, parts, &measured));
+        };
+        let asked = (0..ranges.len()).map(|face| strip_of(aid, frame, parts, &measured, &ranges, face).wanting);
+        let asked = asked.fold(0.0, f64::max);
+        found = Some(ranges);
+        if asked <= wanting + 0.01 {
+            break;
+        }
+        wanting = asked;
+    }
+    let ranges = found.unwrap_or_default();
+    Ok(Divided { measured, ranges })
+}
+
+fn too_tall(aid: &Aid, parts: &[Part], measured: &Measured) -> Cause {
+    let tallest = measured.body.iter().zip(parts).max_by(|(one, _), (other, _)| one.total_cmp(other));
+    Cause::TooTall { words: tallest.map(|(_, part)| pieces::words(aid, &part.piece)).unwrap_or_default() }
+}
+
+fn measure(aid: &Aid, frame: &Frame, parts: &[Part]) -> Result<Measured, Cause> {
+    let bands = parts.iter().map(|part| part.band + 1).max().unwrap_or(0);
+    let layers = if aid.layout == Layout::Poster { frame.lines } else { 0 };
+    // The widest number that a page can have.
+    let page = page_words(aid, 88, 88);
+    let mut wanted: Vec<Piece> = parts.iter().map(|part| part.piece.clone()).collect();
+    wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
+    wanted.extend((0..layers).map(|layer| Piece::Name { layer }));
+    for first in [true, false] {
+        wanted.push(Piece::Draft { first });
+        wanted.push(Piece::Head { first, page: page.clone() });
+        wanted.push(Piece::Foot { first, page: page.clone() });
+    }
+    let extents: Vec<Extent> = setting::measure(aid, frame, &wanted)?;
+    let height = |at: usize| extents.get(at).map_or(0.0, |extent| extent.height);
+    let (names, edges) = (parts.len() + bands, parts.len() + bands + layers);
+    let draft = |at: usize| if aid.draft.is_empty() { 0.0 } else { height(at) };
+    Ok(Measured {
+        body: (0..parts.len()).map(height).collect(),
+        again: (parts.len()..names).map(height).collect(),
+        names: extents.get(names..edges).unwrap_or_default().iter().map(|extent| extent.width).collect(),
+        draft: [draft(edges), draft(edges + 3)],
+        head: [height(edges + 1), height(edges + 4)],
+        foot: [height(edges + 2), height(edges + 5)],
+    })
+}
+
+/// The height that rows may take on the first face (0) or another (1).
+fn room(frame: &Frame, measured: &Measured, face: usize) -> f64 {
+    let used = above_height(frame, measured, face) + measured.foot[face] + frame.sizes.act;
+    // Half a point, so that rounding never pushes the last row off.
+    frame.height - frame.top - frame.bottom - used - 0.5
+}
+
+fn above_height(frame: &Frame, measured: &Measured, face: usize) -> f64 {
+    let draft = if measured.draft[face] > 0.0 { measured.draft[face] + draft_gap(frame) } else { 0.0 };
+    draft + measured.head[face]
+}
+
+fn draft_gap(frame: &Frame) -> f64 {
+    0.7 * frame.sizes.act
+}
+
+/// Space above a part, in act sizes: more above the title of a part than beneath it.
+fn gap(above: Option<&Part>, part: &Part) -> f64 {
+    match (above.map(|above| above.weight), part.weight) {
+        (None | Some(Weight::Title), _) => 0.0,
+        (_, Weight::Title) => 0.95,
+        (_, Weight::Hold) | (Some(Weight::Hold), _) => 0.45,
+        (Some(Weight::Quiet), Weight::Quiet) => 0.14,
+        _ => 0.0,
+    }
+}
+
+fn blocks(frame: &Frame, parts: &[Part], measured: &Measured) -> Vec<Block> {
+    let block = |(at, part): (usize, &Part)| {
+        let above = at.checked_sub(1).and_then(|above| parts.get(above));
+        let inside = above.is_some_and(|above| above.band == part.band);
+        let titled = parts.iter().any(|other| other.band == part.band && other.weight == Weight::Title);
+        let is_title = part.weight == Weight::Title;
+        Block {
+            height: measured.body[at],
+            gap: gap(above, part) * frame.sizes.act,
+            again: if inside && titled && !is_title { measured.again[part.band] } else { 0.0 },
+            cost: break_cost(parts, at),
+        }
+    };
+    parts.iter().enumerate().map(block).collect()
+}
+
+/// What a break before `parts[at]` costs, against 100 for an empty face.
+fn break_cost(parts: &[Part], at: usize) -> f64 {
+    let (Some(part), Some(above)) = (parts.get(at), at.checked_sub(1).and_then(|above| parts.get(above))) else {
+        return 0.0;
+    };
+    if above.weight == Weight::Title || above.piece == Piece::Intro {
+        return f64::INFINITY;
+    }
+    if part.weight == Weight::Title || part.band != above.band {
+        return 0.0;
+    }
+    let alone_above = at < 2 || parts[at - 2].weight == Weight::Title || parts[at - 2].band != part.band;
+    let alone_beneath = parts.get(at + 1).is_none_or(|beneath| beneath.band != part.band);
+    let kind = match part.weight {
+        Weight::Quiet => 1.0,
+        Weight::Hold => 2.0,
+        Weight::Plain | Weight::Title => 0.0,
+    };
+    8.0 + kind + if alone_above || alone_beneath { 12.0 } else { 0.0 }
+}
+
+/// The pieces of one face as they stand when nothing is spread.
+fn standing(
+    frame: &Frame,
+    parts: &[Part],
+    measured: &Measured,
+    range: &Range<usize>,
+) -> Vec<(Placed, Weight, Option<u32>)> {
+    let mut standing = Vec::new();
+    for at in range.clone() {
+        let part = &parts[at];
+        let mut above = (at > range.start).then(|| &parts[at - 1]);
+        let titled = parts.iter().any(|other| other.band == part.band && other.weight == Weight::Title);
+        let inside = at > 0 && parts[at - 1].band == part.band;
+        if at == range.start && titled && inside && part.weight != Weight::Title {
+            let piece = Piece::Band { band: part.band, continued: true };
+            standing.push((Placed { piece, gap: 0.0, height: measured.again[part.band] }, Weight::Title, None));
+            above = None;
+        }
+        let gap = gap(above, part) * frame.sizes.act;
+        let placed = Placed { piece: part.piece.clone(), gap, height: measured.body[at] };
+        standing.push((placed, part.weight, part.number));
+    }
+    standing
+}
+
+/// How much of what is left a piece takes: above it, and in its own height.
+fn share(weight: Weight, gap: f64) -> (f64, f64) {
+    match weight {
+        Weight::Title => (if gap > 0.0 { 1.2 } else { 0.0 }, 0.0),
+        Weight::Plain => (0.0, 1.0),
+        Weight::Quiet => (0.0, 0.4),
+        Weight::Hold => (if gap > 0.0 { 0.3 } else { 0.0 }, 0.6),
+    }
+}
+
+/// Spreads `slack` over the pieces, so that rows of one kind grow alike; no more than looks even.
+fn spread(frame: &Frame, pieces: &mut [(Placed, Weight, Option<u32>)], slack: f64) {
+    let shares = |placed: &Placed, weight: Weight| share(weight, placed.gap);
+    let all: f64 = pieces.iter().map(|(placed, weight, _)| shares(placed, *weight)).map(|(gap, row)| gap + row).sum();
+    let unit = if all > 0.0 { (slack / all).clamp(0.0, 0.9 * frame.sizes.act) } else { 0.0 };
+    for (placed, weight, _) in pieces {
+        let (above, row) = shares(placed, *weight);
+        placed.gap += above * unit;
+        placed.height += row * unit;
+    }
+}
+
+fn strip_measures(frame: &Frame, measured: &Measured) -> strip::Measures {
+    strip::Measures { ring: 0.46 * frame.pitch, space: 0.3 * frame.name_size, names: measured.names.clone() }
+}
+
+/// Where the numbers of these pieces stand.
+fn steps_of(pieces: &[(Placed, Weight, Option<u32>)]) -> strip::Steps {
+    let mut steps = strip::Steps::default();
+    for (placed, _, number) in pieces {
+        let top = steps.bottom + placed.gap;
+        if let Some(number) = number {
+            steps.at.push((*number, top + placed.height / 2.0));
+        }
+        steps.bottom = top + placed.height;
+    }
+    steps
+}
+
+fn strip_of(
+    aid: &Aid,
+    frame: &Frame,
+    parts: &[Part],
+    measured: &Measured,
+    ranges: &[Range<usize>],
+    face: usize,
+) -> strip::Strip {
+    let (Layout::Poster, Body::Steps(steps)) = (aid.layout, &aid.body) else {
+        return strip::Strip::default();
+    };
+    let all: Vec<_> = ranges.iter().map(|range| steps_of(&standing(frame, parts, measured, range))).collect();
+    strip::of(&steps.layers, &all, face, &strip_measures(frame, measured))
+}
+
+fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Face> {
+    let Divided { measured, ranges } = divided;
+    let total = ranges.len();
+    let mut bodies = Vec::with_capacity(total);
+    for (index, range) in ranges.iter().enumerate() {
+        let mut pieces = standing(frame, parts, measured, range);
+        let lower = strip_of(aid, frame, parts, measured, ranges, index).wanting;
+        if let Some((placed, ..)) = pieces.first_mut() {
+            placed.gap += lower;
+        }
+        let used = steps_of(&pieces).bottom;
+        spread(frame, &mut pieces, room(frame, measured, usize::from(index > 0)) - used);
+        bodies.push(pieces);
+    }
+    let steps: Vec<_> = bodies.iter().map(|pieces| steps_of(pieces)).collect();
+    let face = |(index, pieces): (usize, Vec<(Placed, Weight, Option<u32>)>)| {
+        let (first, edge) = (index == 0, usize::from(index > 0));
+        let page = page_words(aid, index + 1, total);
+        let mut above = Vec::new();
+        if measured.draft[edge] > 0.0 {
+            let height = measured.draft[edge];
+            above.push(Placed { piece: Piece::Draft { first }, gap: draft_gap(frame), height });
+        }
+        let head = Piece::Head { first, page: page.clone() };
+        above.push(Placed { piece: head, gap: 0.0, height: measured.head[edge] });
+        let strip = match (aid.layout, &aid.body) {
+            (Layout::Poster, Body::Steps(body)) => {
+                strip::of(&body.layers, &steps, index, &strip_measures(frame, measured))
+            }
+            _ => strip::Strip::default(),
+        };
+        Face {
+            above,
+            above_height: above_height(frame, measured, edge),
+            pieces: pieces.into_iter().map(|(placed, ..)| placed).collect(),
+            foot: Piece::Foot { first, page },
+            lines: strip.lines,
+            names: strip.names,
+        }
+    };
+    bodies.into_iter().enumerate().map(face).collect()
+}
+
+/// `Side 2 of 3` for cards, `Page 2 of 3` for all others.
+fn page_words(aid: &Aid, n: usize, total: usize) -> String {
+    let pattern = if aid.layout == Layout::Card { &aid.labels.side_of } else { &aid.labels.page_of };
+    pattern.replace("{n}", &n.to_string()).replace("{total}", &total.to_string())
+}

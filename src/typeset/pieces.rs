@@ -1,0 +1,145 @@
+//! An aid in pieces: what is never divided, in the order in which it is read.
+//!
+//! In: an aid's body. Out: pieces that name a place in the body, never its words.
+
+use serde::Serialize;
+
+use crate::aids::plan::{Aid, Body, Row, Steps};
+
+/// One piece. The templates draw it from the aid's own words.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub(super) enum Piece {
+    /// The band at the top of a draft. `first`: on the first face, where it is read aloud and gives the reasons.
+    Draft {
+        first: bool,
+    },
+    Head {
+        first: bool,
+        page: String,
+    },
+    Foot {
+        first: bool,
+        page: String,
+    },
+    /// The name of an item at the head of its line.
+    Name {
+        layer: usize,
+    },
+    Intro,
+    /// The title of a part.
+    Band {
+        band: usize,
+        continued: bool,
+    },
+    Row {
+        band: usize,
+        row: usize,
+        ruled: bool,
+    },
+    /// How a drill goes on after its last step.
+    Ending {
+        ending: usize,
+    },
+}
+
+/// What a row is, as far as space is concerned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Weight {
+    Title,
+    Plain,
+    Quiet,
+    Hold,
+}
+
+/// A piece of the body, and what it is.
+#[derive(Clone, Debug)]
+pub(super) struct Part {
+    pub piece: Piece,
+    pub weight: Weight,
+    /// Index of the band it belongs to.
+    pub band: usize,
+    /// The step's number, where it is a step.
+    pub number: Option<u32>,
+}
+
+pub(super) fn body(aid: &Aid) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut add = |piece, weight, band, number| parts.push(Part { piece, weight, band, number });
+    match &aid.body {
+        Body::Steps(steps) => {
+            if !steps.intro.is_empty() {
+                add(Piece::Intro, Weight::Plain, 0, None);
+            }
+            for (band, content) in steps.bands.iter().enumerate() {
+                if !content.title.is_empty() {
+                    add(Piece::Band { band, continued: false }, Weight::Title, band, None);
+                }
+                let mut above = Weight::Title;
+                for (row, content) in content.rows.iter().enumerate() {
+                    let (weight, number) = weigh(content);
+                    let ruled = above == Weight::Plain && weight == Weight::Plain;
+                    add(Piece::Row { band, row, ruled }, weight, band, number);
+                    above = weight;
+                }
+            }
+            for ending in 0..steps.endings.len() {
+                add(Piece::Ending { ending }, Weight::Plain, steps.bands.len().saturating_sub(1), None);
+            }
+        }
+        Body::Kit(kit) => {
+            if !kit.intro.is_empty() {
+                add(Piece::Intro, Weight::Plain, 0, None);
+            }
+            let supplies = (!kit.supplies.is_empty()).then_some(kit.supplies.len());
+            let groups = kit.roles.iter().map(|role| role.rows.len()).chain(supplies);
+            for (band, rows) in groups.enumerate() {
+                add(Piece::Band { band, continued: false }, Weight::Title, band, None);
+                for row in 0..rows {
+                    add(Piece::Row { band, row, ruled: row > 0 }, Weight::Plain, band, None);
+                }
+            }
+        }
+    }
+    parts
+}
+
+fn weigh(row: &Row) -> (Weight, Option<u32>) {
+    match row {
+        Row::Step(step) if step.quiet => (Weight::Quiet, Some(step.number)),
+        Row::Step(step) => (Weight::Plain, Some(step.number)),
+        Row::Hold(_) => (Weight::Hold, None),
+    }
+}
+
+/// The words of a piece that are told when it does not fit.
+pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
+    let steps = |take: fn(&Steps) -> Option<&str>| match &aid.body {
+        Body::Steps(steps) => take(steps).unwrap_or_default().to_string(),
+        Body::Kit(kit) => kit.intro.clone(),
+    };
+    match (piece, &aid.body) {
+        (Piece::Row { band, row, .. }, Body::Steps(steps)) => {
+            match steps.bands.get(*band).and_then(|band| band.rows.get(*row)) {
+                Some(Row::Step(step)) => step.act.clone(),
+                Some(Row::Hold(hold)) => hold.title.clone(),
+                None => String::new(),
+            }
+        }
+        (Piece::Row { band, row, .. }, Body::Kit(kit)) => {
+            let rows = kit.roles.get(*band).map_or(&kit.supplies, |role| &role.rows);
+            rows.get(*row).map(|row| row.name.clone()).unwrap_or_default()
+        }
+        (Piece::Band { band, .. }, Body::Steps(steps)) => {
+            steps.bands.get(*band).map(|band| band.title.clone()).unwrap_or_default()
+        }
+        (Piece::Band { band, .. }, Body::Kit(kit)) => {
+            kit.roles.get(*band).map_or(&kit.supplies_title, |role| &role.role).clone()
+        }
+        (Piece::Intro, _) => steps(|steps| Some(&steps.intro)),
+        (Piece::Ending { .. }, _) => steps(|steps| steps.endings.first().map(String::as_str)),
+        (Piece::Draft { .. }, _) => aid.draft.join(" "),
+        (Piece::Foot { .. }, _) => aid.control.caution.clone(),
+        (Piece::Head { .. } | Piece::Name { .. }, _) => aid.title.clone(),
+    }
+}

@@ -1,0 +1,95 @@
+//! The passes through typst: measuring pieces, and setting the finished faces.
+//!
+//! In: data. Out: heights, or a PDF. What goes wrong here is the program's fault, or a word that is too wide.
+
+use typst::diag::SourceDiagnostic;
+use typst::foundations::Smart;
+use typst::layout::{Abs, Point, Transform};
+use typst::layout::{Frame, FrameItem};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+use super::fault::Cause;
+use super::pieces::{self, Piece};
+use super::sheet::{self, Face};
+use super::world::Desk;
+use crate::aids::plan::Aid;
+
+/// Width and height of a piece, in points.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Extent {
+    pub width: f64,
+    pub height: f64,
+}
+
+/// The extent of each piece when it is set on its own.
+pub(super) fn measure(aid: &Aid, frame: &sheet::Frame, wanted: &[Piece]) -> Result<Vec<Extent>, Cause> {
+    let document = compile(aid, sheet::data(aid, frame, wanted, &[]))?;
+    if document.pages().len() != wanted.len() {
+        return Err(Cause::Ours { said: "a piece was not measured".into() });
+    }
+    let mut extents = Vec::with_capacity(wanted.len());
+    for (piece, page) in wanted.iter().zip(document.pages()) {
+        let room = match piece {
+            Piece::Name { .. } => f64::INFINITY,
+            Piece::Head { .. } | Piece::Foot { .. } | Piece::Draft { .. } => frame.width - 2.0 * frame.side,
+            _ => frame.column,
+        };
+        let reach = reach(&page.frame, Transform::identity());
+        if reach.to_pt() > room + 1.0 {
+            return Err(Cause::TooWide { words: pieces::words(aid, piece) });
+        }
+        extents.push(Extent { width: page.frame.width().to_pt(), height: page.frame.height().to_pt() });
+    }
+    Ok(extents)
+}
+
+/// The finished faces as a PDF/A-2a that is PDF/UA-1 too.
+pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<Vec<u8>, Cause> {
+    let document = compile(aid, sheet::data(aid, frame, &[], faces))?;
+    if document.pages().len() != faces.len() {
+        return Err(Cause::Ours { said: format!("{} faces became {}", faces.len(), document.pages().len()) });
+    }
+    let standards = PdfStandards::new(&[PdfStandard::A_2a, PdfStandard::Ua_1]);
+    let standards = standards.map_err(|error| Cause::Ours { said: error.message().to_string() })?;
+    let options = PdfOptions {
+        // The same aid of the same policy always has the same identity and the same bytes.
+        ident: Smart::Custom(format!("anteroom {} {}", aid.control.fingerprint, aid.file)),
+        creator: Smart::Custom(Some("anteroom".to_string())),
+        timestamp: None,
+        page_ranges: None,
+        standards,
+        tagged: true,
+        pretty: false,
+    };
+    typst_pdf::pdf(&document, &options).map_err(|errors| ours(&errors))
+}
+
+fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {
+    let desk = Desk::new(aid.layout, data);
+    typst::compile::<PagedDocument>(&desk).output.map_err(|errors| ours(&errors))
+}
+
+/// Everything that a policy can cause was looked for before; what is left is ours.
+fn ours(errors: &[SourceDiagnostic]) -> Cause {
+    let said = errors.first().map_or_else(|| "nothing".to_string(), |error| error.message.to_string());
+    Cause::Ours { said }
+}
+
+/// The rightmost point of any letter.
+fn reach(frame: &Frame, outer: Transform) -> Abs {
+    let mut farthest = Abs::zero();
+    for (at, item) in frame.items() {
+        let here = outer.pre_concat(Transform::translate(at.x, at.y));
+        let found = match item {
+            FrameItem::Group(group) => reach(&group.frame, here.pre_concat(group.transform)),
+            FrameItem::Text(text) => {
+                let ends = [Point::zero(), Point::new(text.width(), Abs::zero())];
+                ends.into_iter().map(|end| end.transform(here).x).fold(Abs::zero(), Abs::max)
+            }
+            _ => Abs::zero(),
+        };
+        farthest.set_max(found);
+    }
+    farthest
+}

@@ -1,0 +1,185 @@
+//! What a template is given: the aid's words, and every measure in points.
+//!
+//! In: an aid and the sizes to try. Out: data for `templates/lib.typ`. Must never hold a word that the aid does not.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::pieces::Piece;
+use super::{colours, fonts, pictograms, world};
+use crate::aids::plan::{Aid, Body, Row, Steps};
+
+/// Points in a millimetre.
+pub(super) const MM: f64 = 72.0 / 25.4;
+
+/// Letter sizes, in points.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub(super) struct Sizes {
+    /// The act, the number, the title of a part.
+    pub act: f64,
+    pub detail: f64,
+    pub title: f64,
+    pub foot: f64,
+}
+
+/// The paper, its margins and the columns.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Frame {
+    pub width: f64,
+    pub height: f64,
+    pub side: f64,
+    pub top: f64,
+    pub bottom: f64,
+    /// The width of the rows; the rest of the measure is the strip of layer lines.
+    pub column: f64,
+    /// The number of layer lines, their distance, and the size of their names.
+    pub lines: usize,
+    pub pitch: f64,
+    pub name_size: f64,
+    /// Whether a lanyard slot is punched at the top.
+    pub slot: bool,
+    pub sizes: Sizes,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Placed {
+    pub piece: Piece,
+    /// Space above it.
+    pub gap: f64,
+    pub height: f64,
+}
+
+/// A stretch of one layer's line on one face, from the top of the body.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(super) struct Line {
+    pub column: usize,
+    pub from: f64,
+    pub to: f64,
+    /// Whether the item goes on, or comes off, at that end: a ring.
+    pub opens: bool,
+    pub closes: bool,
+}
+
+/// A name along its line.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(super) struct LineName {
+    pub layer: usize,
+    pub column: usize,
+    pub top: f64,
+    pub length: f64,
+}
+
+/// One page.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Face {
+    pub above: Vec<Placed>,
+    pub above_height: f64,
+    pub pieces: Vec<Placed>,
+    pub foot: Piece,
+    pub lines: Vec<Line>,
+    pub names: Vec<LineName>,
+}
+
+#[derive(Serialize)]
+struct Sheet<'a> {
+    #[serde(flatten)]
+    frame: &'a Frame,
+    measure: &'a [Piece],
+    faces: &'a [Face],
+}
+
+#[derive(Serialize)]
+struct Data<'a> {
+    aid: &'a Aid,
+    sheet: Sheet<'a>,
+    colours: BTreeMap<&'static str, &'static str>,
+    fonts: [&'static str; 2],
+    pictograms: BTreeMap<&'a str, DrawingOf>,
+    lang: String,
+    region: Option<String>,
+    date: Option<[i16; 3]>,
+}
+
+#[derive(Serialize)]
+struct DrawingOf {
+    file: String,
+    badge: &'static str,
+}
+
+/// The data of one pass: either pieces to measure, or the finished faces.
+pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) -> Vec<u8> {
+    let (lang, region) = language(&aid.language);
+    let data = Data {
+        aid,
+        sheet: Sheet { frame, measure, faces },
+        colours: colours::table(),
+        fonts: fonts::FAMILIES,
+        pictograms: drawings(aid),
+        lang,
+        region,
+        date: aid.control.date.as_deref().and_then(date),
+    };
+    serde_json::to_vec(&data).unwrap_or_default()
+}
+
+fn drawings(aid: &Aid) -> BTreeMap<&str, DrawingOf> {
+    let keys: Vec<&str> = match &aid.body {
+        Body::Steps(steps) => {
+            step_rows(steps).filter_map(|row| row.pictogram.as_ref()).map(|p| p.key.as_str()).collect()
+        }
+        Body::Kit(kit) => {
+            let rows = kit.roles.iter().flat_map(|role| &role.rows).chain(&kit.supplies);
+            rows.filter_map(|row| row.pictogram.as_ref()).map(|p| p.key.as_str()).collect()
+        }
+    };
+    let known = keys.into_iter().filter_map(|key| pictograms::find(key).map(|found| (key, found)));
+    known
+        .map(|(key, (drawing, badge))| {
+            let badge = match badge {
+                pictograms::Badge::None => "none",
+                pictograms::Badge::On => "on",
+                pictograms::Badge::Off => "off",
+            };
+            (key, DrawingOf { file: world::drawing_path(drawing.key), badge })
+        })
+        .collect()
+}
+
+pub(super) fn step_rows(steps: &Steps) -> impl Iterator<Item = &crate::aids::plan::StepRow> {
+    steps.bands.iter().flat_map(|band| &band.rows).filter_map(|row| match row {
+        Row::Step(step) => Some(step),
+        Row::Hold(_) => None,
+    })
+}
+
+/// The primary language and the region of a BCP 47 tag, as far as the typesetter takes them; English where it is none.
+fn language(tag: &str) -> (String, Option<String>) {
+    let mut parts = tag.split('-');
+    let letters = |part: &&str, lengths: &[usize]| {
+        lengths.contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_alphabetic())
+    };
+    let lang = parts.next().filter(|part| letters(part, &[2, 3])).unwrap_or("en").to_ascii_lowercase();
+    let region = parts.find(|part| letters(part, &[2])).map(str::to_ascii_uppercase);
+    (lang, region)
+}
+
+/// `2026-12-01` as numbers, where it is a day of the calendar.
+fn date(text: &str) -> Option<[i16; 3]> {
+    let date: jiff::civil::Date = text.parse().ok()?;
+    Some([date.year(), i16::from(date.month()), i16::from(date.day())])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{date, language};
+
+    #[test]
+    fn languages_and_dates_that_do_not_exist_are_left_out() {
+        assert_eq!(language("en-GB"), ("en".into(), Some("GB".into())));
+        assert_eq!(language("sr-Latn-rs"), ("sr".into(), Some("RS".into())));
+        assert_eq!(language("x!"), ("en".into(), None));
+        assert_eq!(date("2026-12-01"), Some([2026, 12, 1]));
+        assert_eq!(date("2027-11-31"), None);
+    }
+}

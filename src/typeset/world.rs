@@ -1,0 +1,127 @@
+//! What a template can reach: the templates, the pictograms, the fonts and one file of data. No disk, network or clock.
+
+use std::collections::HashMap;
+use std::path::PathBuf;
+use std::sync::LazyLock;
+
+use typst::diag::{FileError, FileResult};
+use typst::foundations::{Bytes, Datetime, Duration};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+
+use super::{colours, fonts, pictograms};
+use crate::aids::plan::Layout;
+
+/// The templates by their fixed paths.
+pub(super) const TEMPLATES: [(&str, &str); 4] = [
+    ("/lib.typ", include_str!("templates/lib.typ")),
+    ("/card.typ", include_str!("templates/card.typ")),
+    ("/poster.typ", include_str!("templates/poster.typ")),
+    ("/kit_list.typ", include_str!("templates/kit_list.typ")),
+];
+
+/// Everything that is the same for all aids. The paths are fixed: the typesetter keeps each path for ever.
+struct Shared {
+    library: LazyHash<Library>,
+    sources: Vec<(&'static str, Source)>,
+    drawings: HashMap<FileId, Bytes>,
+    data: FileId,
+}
+
+static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
+    library: LazyHash::new(Library::default()),
+    sources: TEMPLATES.iter().map(|&(path, text)| (path, Source::new(id(path), text.into()))).collect(),
+    drawings: pictograms::all()
+        .map(|drawing| {
+            let inked = drawing.svg.replace("currentColor", colours::INK);
+            (id(&drawing_path(drawing.key)), Bytes::from_string(inked))
+        })
+        .collect(),
+    data: id("/data.json"),
+});
+
+fn id(path: &str) -> FileId {
+    let path = VirtualPath::new(path).expect("the program's own path");
+    RootedPath::new(VirtualRoot::Project, path).intern()
+}
+
+pub(super) fn drawing_path(key: &str) -> String {
+    format!("/pictograms/{key}.svg")
+}
+
+/// The world of one aid.
+pub(super) struct Desk {
+    main: Source,
+    data: Bytes,
+}
+
+impl Desk {
+    /// `data`: JSON, as `templates/lib.typ` reads it.
+    pub(super) fn new(layout: Layout, data: Vec<u8>) -> Desk {
+        let wanted = match layout {
+            Layout::Card => "/card.typ",
+            Layout::Poster => "/poster.typ",
+            Layout::KitList => "/kit_list.typ",
+        };
+        let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
+        let main = found.map_or_else(|| Source::detached(""), |(_, source)| source.clone());
+        Desk { main, data: Bytes::new(data) }
+    }
+}
+
+impl World for Desk {
+    fn library(&self) -> &LazyHash<Library> {
+        &SHARED.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        fonts::STORE.book()
+    }
+
+    fn main(&self) -> FileId {
+        self.main.id()
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        let found = SHARED.sources.iter().find(|(_, source)| source.id() == id);
+        found.map(|(_, source)| source.clone()).ok_or_else(|| not_found(id))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if id == SHARED.data {
+            return Ok(self.data.clone());
+        }
+        SHARED.drawings.get(&id).cloned().ok_or_else(|| not_found(id))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        fonts::STORE.font(index)
+    }
+
+    /// No clock.
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        None
+    }
+}
+
+fn not_found(id: FileId) -> FileError {
+    FileError::NotFound(PathBuf::from(id.vpath().get_with_slash()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::TEMPLATES;
+
+    /// What could read the policy's words as markup, or reach outside.
+    #[test]
+    fn templates_interpret_nothing() {
+        for (path, text) in TEMPLATES {
+            for forbidden in ["eval(", "plugin(", "read(", "include ", "@preview", "datetime.today"] {
+                assert!(!text.contains(forbidden), "{path} uses {forbidden}");
+            }
+            assert!(text.matches("json(").count() == usize::from(path == "/lib.typ"), "{path} reads data of its own");
+        }
+    }
+}
