@@ -92,7 +92,8 @@ impl Declared {
         let words = words(plain);
         let mut found: Vec<(usize, usize, usize)> = Vec::new();
         for (at, &(start, end)) in words.iter().enumerate() {
-            let Some(lengths) = std::str::from_utf8(&plain[start..end]).ok().and_then(|word| self.lengths.get(word)) else {
+            let Some(lengths) = std::str::from_utf8(&plain[start..end]).ok().and_then(|word| self.lengths.get(word))
+            else {
                 continue;
             };
             for &length in lengths.iter().filter(|&&length| length >= least) {

@@ -143,8 +143,7 @@ pub(super) fn time(leaves: &mut Leaves) -> Option<Amount> {
         amount.span = amount.span.to(leaves.span(unit));
         match (seconds(&amount.unit), seconds(&full)) {
             (Some(one), Some(other)) => {
-                amount.thousandths =
-                    amount.thousandths.checked_mul(one)?.checked_add(more.checked_mul(other)?)?;
+                amount.thousandths = amount.thousandths.checked_mul(one)?.checked_add(more.checked_mul(other)?)?;
                 amount.unit = "seconds".to_owned();
             }
             (Some(_), None) => amount.unit = full,
@@ -163,31 +162,23 @@ fn seconds(unit: &str) -> Option<u64> {
     }
 }
 
-/// A date, and whether it is written in a way that has to be pointed out.
-pub(super) struct Dated {
-    pub date: Date,
-    pub odd: bool,
-}
-
-pub(super) fn date(leaves: &mut Leaves) -> Option<Dated> {
-    let start = leaves.list.iter().position(|leaf| {
-        matches!(leaf.rule, Rule::date_figures | Rule::day | Rule::month)
-    })?;
+pub(super) fn date(leaves: &mut Leaves) -> Option<Date> {
+    let start =
+        leaves.list.iter().position(|leaf| matches!(leaf.rule, Rule::date_figures | Rule::day | Rule::month))?;
     let parts: Vec<_> = leaves.list[start..].iter().copied().take_while(|leaf| is_date_part(leaf.rule)).collect();
     leaves.list = &leaves.list[start + parts.len()..];
     let span = leaves.stretch(parts.first()?.start, parts.last()?.end);
     let of = |rule: Rule| parts.iter().find(|leaf| leaf.rule == rule).map(|leaf| leaves.plain(*leaf));
     if let Some(figures) = of(Rule::date_figures) {
         let (year, month, day) = from_figures(figures)?;
-        return Some(Dated { date: Date { year, month, day, span }, odd: true });
+        return Some(Date { year, month, day, span });
     }
     let day = of(Rule::day)?.trim_end_matches(|c: char| c.is_ascii_alphabetic()).parse().ok()?;
-    let date = Date { year: of(Rule::year)?.parse().ok()?, month: month(of(Rule::month)?)?, day, span };
-    Some(Dated { date, odd: parts.first()?.rule == Rule::month })
+    Some(Date { year: of(Rule::year)?.parse().ok()?, month: month(of(Rule::month)?)?, day, span })
 }
 
 fn is_date_part(rule: Rule) -> bool {
-    matches!(rule, Rule::date_figures | Rule::day | Rule::month | Rule::year | Rule::kw_of | Rule::comma)
+    matches!(rule, Rule::date_figures | Rule::day | Rule::month | Rule::year | Rule::filler_of | Rule::comma)
 }
 
 pub(super) fn month(written: &str) -> Option<i8> {

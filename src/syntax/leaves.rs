@@ -120,6 +120,7 @@ pub(super) fn within_quotes(written: &str) -> &str {
 
 /// A text without what nobody sees, so that two texts that look alike are alike.
 fn seen(text: &str) -> String {
-    let unseen = |c: &char| !c.is_ascii_graphic() && matches!(misleads(*c), Some(Misleads::Hidden | Misleads::Direction));
+    let unseen =
+        |c: &char| !c.is_ascii_graphic() && matches!(misleads(*c), Some(Misleads::Hidden | Misleads::Direction));
     text.chars().filter(|c| !unseen(c)).collect()
 }

@@ -146,7 +146,10 @@ impl Reader<'_> {
         if last.end - first.start > LONGEST_LINE {
             let at = (first.start + LONGEST_LINE..=last.end).find(|&at| self.text.is_char_boundary(at));
             let wanted = vec!["the end of the line, which holds at most 4,000 characters"];
-            self.tell(ProblemKind::Line { seems: None, wanted }, Span::new(self.source, at.unwrap_or(last.end), last.end));
+            self.tell(
+                ProblemKind::Line { seems: None, wanted },
+                Span::new(self.source, at.unwrap_or(last.end), last.end),
+            );
             return self.lines.push(Line { span, tokens: Vec::new(), what: What::Hole });
         }
         let written = self.written(pieces);
@@ -157,7 +160,7 @@ impl Reader<'_> {
 
     fn note(&mut self, piece: Piece, span: Span) {
         let rest = &self.text[piece.start + 4..piece.end];
-        let start = piece.end - rest.trim_start().len();
+        let start = piece.end - rest.trim_start_matches(':').trim_start().len();
         let mut tokens = vec![Token {
             kind: TokenKind::Keyword,
             span: Span::new(self.source, piece.start, piece.start + 4),
@@ -205,7 +208,9 @@ impl Reader<'_> {
 
     fn word_around(&self, at: usize) -> String {
         let ends = |c: char| !c.is_alphanumeric() && c != '-';
-        let start = self.text[..at].rfind(ends).map_or(0, |before| before + self.text[before..].chars().next().map_or(1, char::len_utf8));
+        let start = self.text[..at]
+            .rfind(ends)
+            .map_or(0, |before| before + self.text[before..].chars().next().map_or(1, char::len_utf8));
         let end = self.text[at..].find(ends).map_or(self.text.len(), |length| at + length);
         self.text[start..end].to_owned()
     }

@@ -52,7 +52,7 @@ keywords! {
     kw_slips "slip", kw_soil "soil", kw_source "source", kw_sprays "sprays", kw_spreads "spreads",
     kw_stands "stands", kw_start "start", kw_starts "starts", kw_stay "stay", kw_steps "steps", kw_stop "stop",
     kw_strength "strength", kw_surface "surface", kw_surfaces "surfaces", kw_switches "switches", kw_take "take",
-    kw_takes "takes", kw_taking "taking", kw_test "test", kw_than "than", kw_that "that", kw_the "the",
+    kw_takes "takes", kw_taking "taking", kw_test "test", kw_than "than", kw_the "the",
     kw_then "then", kw_this "this", kw_to "to", kw_together "together", kw_touches "touches", kw_tucks "tucks",
     kw_unless "unless", kw_unties "unties", kw_until "until", kw_up "up", kw_use "use", kw_visible "visible",
     kw_warning "warning", kw_watches "watches", kw_way "way", kw_wears "wears", kw_when "when", kw_wet "wet", kw_wipes "wipes",
@@ -72,18 +72,34 @@ fn phrase(rule: Rule) -> Option<&'static str> {
         Rule::bare | Rule::bare_before_for | Rule::bare_before_when => "words in double quotes",
         Rule::kw_is_or_are => "“is” or “are”",
         Rule::kw_it => "“it”",
+        Rule::filler_of | Rule::filler_that | Rule::filler_the | Rule::filler_to => return None,
         Rule::number => "a number",
         Rule::unit => "a unit, such as “seconds”",
         Rule::date_figures | Rule::day => "a date, such as “2 November 2026”",
         Rule::month => "a month, such as “November”",
         Rule::year => "a year of four figures",
-        Rule::new_source | Rule::new_hazard | Rule::new_role | Rule::new_item | Rule::new_surface | Rule::new_cleaner
-        | Rule::new_container | Rule::new_question | Rule::new_place | Rule::new_level => "a name",
+        Rule::new_source
+        | Rule::new_hazard
+        | Rule::new_role
+        | Rule::new_item
+        | Rule::new_surface
+        | Rule::new_cleaner
+        | Rule::new_container
+        | Rule::new_question
+        | Rule::new_place
+        | Rule::new_level => "a name",
         Rule::new_part => "a part that is taken hold of, such as “ties”",
         Rule::area | Rule::area_on => "a part of the body, such as “hands”",
         Rule::route => "a hazard or a route, such as “contact”",
-        Rule::list_item | Rule::item_on | Rule::item_off | Rule::item_with | Rule::item_to | Rule::item_from
-        | Rule::item_of | Rule::item_plain | Rule::thing_of => "an item",
+        Rule::list_item
+        | Rule::item_on
+        | Rule::item_off
+        | Rule::item_with
+        | Rule::item_to
+        | Rule::item_from
+        | Rule::item_of
+        | Rule::item_plain
+        | Rule::thing_of => "an item",
         Rule::thing_into | Rule::target | Rule::target_plain => "an item or a surface",
         Rule::apart_on | Rule::apart_off => "an item",
         Rule::list_cleaner | Rule::cleaner_used => "a cleaner",
@@ -120,8 +136,12 @@ pub(super) fn token(rule: Rule) -> (TokenKind, Spelling) {
         return (TokenKind::Keyword, Spelling::Word(word));
     }
     match rule {
-        Rule::kw_is_or_are | Rule::kw_it | Rule::unit => (TokenKind::Keyword, Spelling::Lower),
-        Rule::month => (TokenKind::Keyword, Spelling::AsWritten),
+        Rule::filler_of | Rule::filler_that | Rule::filler_the | Rule::filler_to => {
+            (TokenKind::Keyword, Spelling::Word(""))
+        }
+        Rule::kw_is_or_are | Rule::kw_it => (TokenKind::Keyword, Spelling::Lower),
+        Rule::unit => (TokenKind::Keyword, Spelling::Unit),
+        Rule::month => (TokenKind::Keyword, Spelling::Month),
         Rule::quote | Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
             (TokenKind::Quote, Spelling::AsWritten)
         }

@@ -26,7 +26,7 @@ fn verb(leaves: &mut Leaves) -> Option<Verb> {
         Rule::kw_puts | Rule::kw_dons => puts(leaves)?,
         Rule::kw_helps => {
             let helped = Some(leaves.name()?);
-            leaves.take(Rule::kw_to);
+            leaves.take(Rule::filler_to);
             helping(helped, leaves)?
         }
         Rule::kw_pulls => Verb::PullsUp { helped: None, item: leaves.name()? },

@@ -2,11 +2,11 @@
 //!
 //! In: the rule that read the line, and its leaves. Out: a statement. Must never look beyond its line.
 
-use super::figures::{self, amount, time};
+use super::figures::{amount, date, time};
 use super::leaves::Leaves;
 use super::parse::Rule;
 use super::sentence;
-use super::tree::{Answer, Condition, Date, Event, GripPart, PlaceKind, Statement, Target, Worn};
+use super::tree::{Answer, Event, GripPart, PlaceKind, Statement, Target, Worn};
 
 /// None where a number is too large, or a date is in figures that make no day.
 pub(super) fn statement(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
@@ -17,10 +17,6 @@ pub(super) fn statement(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         .or_else(|| procedure(rule, leaves))
         .or_else(|| prompt(rule, leaves))
         .or_else(|| print(rule, leaves))
-}
-
-fn date(leaves: &mut Leaves) -> Option<Date> {
-    figures::date(leaves).map(|dated| dated.date)
 }
 
 fn paper(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
@@ -159,7 +155,7 @@ fn procedure(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         Rule::if_not => Statement::IfNotGoBack(leaves.quote()?),
         Rule::if_so => {
             leaves.take(Rule::kw_if);
-            Statement::If(condition(leaves)?)
+            Statement::If(sentence::condition(leaves)?)
         }
         Rule::otherwise if leaves.has(Rule::kw_gives) => Statement::OtherwiseGives(leaves.name()?),
         Rule::otherwise => Statement::Otherwise,
@@ -169,10 +165,6 @@ fn procedure(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         Rule::spoken => return spoken(leaves),
         _ => return None,
     })
-}
-
-fn condition(leaves: &mut Leaves) -> Option<Condition> {
-    sentence::condition(leaves)
 }
 
 fn event(leaves: &mut Leaves) -> Option<Event> {

@@ -1,9 +1,321 @@
-//! The one tidy form of a text.
+//! The one tidy form of a text: what it says, laid out in the one way in which it is laid out.
+//!
+//! In: a tree, the text that it was read from, and the declared names. Out: the text that means the same. Notes, quoted
+//! texts and lines that could not be read stay as they are. Must never change what a line says.
 
 use super::declared::Declared;
-use super::tree::Tree;
+use super::figures::{MONTHS, Measure, in_words, month, shown, thousandths, unit_after, unit_in_full};
+use super::leaves::within_quotes;
+use super::lines::{Piece, is_break};
+use super::plain::opened_by;
+use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
+use super::written::Written;
+use crate::text::Span;
+
+/// Longer lines go on in the next, after a comma.
+const WIDEST: usize = 120;
+/// Branches within branches are set in no further than this many times.
+const DEEPEST: usize = 10;
+
+/// Where a statement stands: at the margin, in a group of its kind; beneath a heading; or beneath a step.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Standing {
+    Margin(Group),
+    Beneath,
+    BeneathStep,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Group {
+    Paper,
+    Use,
+    Note,
+    Source,
+    Hazard,
+    Place,
+    Role,
+    Item,
+    Surface,
+    Cleaner,
+    Container,
+    Level,
+    Choice,
+    Sequence,
+    Contingency,
+    Print,
+    Accept,
+}
 
 pub fn tidy(tree: &Tree, text: &str, declared: &Declared) -> String {
-    let _ = (tree, declared);
-    text.to_owned()
+    let printer = Printer { text, declared };
+    let mut out = String::with_capacity(text.len());
+    let mut last: Option<Group> = None;
+    let mut depth = 0_usize;
+    for (at, line) in tree.lines.iter().enumerate() {
+        let What::Statement(statement) = &line.what else {
+            printer.as_it_stands(line.span, &mut out);
+            continue;
+        };
+        let standing =
+            if *statement == Statement::Note { beneath_what(&tree.lines[at..]) } else { standing(statement) };
+        if let Standing::Margin(group) = standing {
+            let apart = last.is_some_and(|last| last != group || stands_alone(group));
+            if apart && !out.is_empty() {
+                out.push('\n');
+            }
+            last = Some(group);
+            depth = 0;
+        }
+        if matches!(statement, Statement::EndIf | Statement::Otherwise) {
+            depth = depth.saturating_sub(1);
+        }
+        let within = depth.min(DEEPEST);
+        let indent = match standing {
+            Standing::Margin(_) => 0,
+            Standing::Beneath => 2 + 2 * within,
+            Standing::BeneathStep => 4 + 2 * within,
+        };
+        printer.line(line, statement, indent, &mut out);
+        if matches!(statement, Statement::If(_) | Statement::Otherwise) {
+            depth += 1;
+        }
+    }
+    out
+}
+
+/// A note stands as the statement that follows it.
+fn beneath_what(lines: &[Line]) -> Standing {
+    let next = lines.iter().find_map(|line| match &line.what {
+        What::Statement(statement) if *statement != Statement::Note => Some(standing(statement)),
+        _ => None,
+    });
+    match next {
+        Some(standing @ (Standing::Beneath | Standing::BeneathStep)) => standing,
+        _ => Standing::Margin(Group::Note),
+    }
+}
+
+fn stands_alone(group: Group) -> bool {
+    matches!(group, Group::Level | Group::Choice | Group::Sequence)
+}
+
+fn standing(statement: &Statement) -> Standing {
+    use Statement as S;
+    let group = match statement {
+        S::Policy(_)
+        | S::Site(_)
+        | S::Edition(_)
+        | S::Owner(_)
+        | S::Approved { .. }
+        | S::InForce(_)
+        | S::ReviewBy(_)
+        | S::Replaces(_)
+        | S::Language(_) => Group::Paper,
+        S::Use(_) => Group::Use,
+        S::Note => Group::Note,
+        S::Source { .. } => Group::Source,
+        S::Hazard(_) => Group::Hazard,
+        S::Place { .. } | S::Way(_) => Group::Place,
+        S::Role(_) => Group::Role,
+        S::Item { .. } => Group::Item,
+        S::Surface(_) => Group::Surface,
+        S::Cleaner { .. } => Group::Cleaner,
+        S::Container { .. } => Group::Container,
+        S::Level { .. } => Group::Level,
+        S::ChoiceOfLevel => Group::Choice,
+        S::Sequence { .. } => Group::Sequence,
+        S::Contingency { .. } => Group::Contingency,
+        S::Print { .. } => Group::Print,
+        S::Accept { .. } => Group::Accept,
+        S::Confirms { .. }
+        | S::IfNotGoBack(_)
+        | S::IfNotStart(_)
+        | S::Say(_)
+        | S::LookFor(_)
+        | S::StopIf(_)
+        | S::Caution(_)
+        | S::Warning(_)
+        | S::Danger(_)
+        | S::Because { .. }
+        | S::Takes(_)
+        | S::PrintAs(_) => {
+            return Standing::BeneathStep;
+        }
+        _ => return Standing::Beneath,
+    };
+    Standing::Margin(group)
+}
+
+/// Statements in which a comma parts the entries of a list; in all others it says nothing.
+fn lists(statement: &Statement) -> bool {
+    use Statement as S;
+    matches!(
+        statement,
+        S::SpreadsBy(_)
+            | S::Covers(_)
+            | S::GoesOver(_)
+            | S::TucksInto(_)
+            | S::Grip(_)
+            | S::HoldsDown(_)
+            | S::ConnectsTo(_)
+            | S::ReusedAfter(_)
+            | S::Sizes(_)
+            | S::Level { .. }
+            | S::KeepCovered(_)
+            | S::Wears { .. }
+    )
+}
+
+struct Printer<'a> {
+    text: &'a str,
+    declared: &'a Declared,
+}
+
+impl Printer<'_> {
+    fn as_it_stands(&self, span: Span, out: &mut String) {
+        let (from, to) = (span.start as usize, span.end as usize);
+        let mut start =
+            self.text[..from].char_indices().rfind(|(_, c)| is_break(*c)).map_or(0, |(at, c)| at + c.len_utf8());
+        if start == 0 && self.text.starts_with('\u{feff}') {
+            start = '\u{feff}'.len_utf8();
+        }
+        let end = self.text[to..].find(is_break).map_or(self.text.len(), |length| to + length);
+        out.push_str(&self.text[start..end].replace("\r\n", "\n"));
+        out.push('\n');
+    }
+
+    fn line(&self, line: &Line, statement: &Statement, indent: usize, out: &mut String) {
+        let mut width = indent;
+        out.extend(std::iter::repeat_n(' ', indent));
+        for (at, piece) in self.pieces(line, statement).iter().enumerate() {
+            let length = piece.chars().count();
+            if at > 0 && width + 1 + length > WIDEST && may_go_on_with(piece) {
+                out.push('\n');
+                out.extend(std::iter::repeat_n(' ', indent + 4));
+                width = indent + 4;
+            } else if at > 0 {
+                out.push(' ');
+                width += 1;
+            }
+            out.push_str(piece);
+            width += length;
+        }
+        out.push('\n');
+    }
+
+    /// The line in pieces, each but the last with a comma at its end.
+    fn pieces(&self, line: &Line, statement: &Statement) -> Vec<String> {
+        let measure = if matches!(statement, Statement::ReadFrom(_)) { Measure::Other } else { Measure::Time };
+        let keeps_commas = lists(statement);
+        let mut pieces = vec![String::new()];
+        let mut comma_before_into = false;
+        for (at, token) in line.tokens.iter().enumerate() {
+            let word = match token.spelling {
+                Spelling::Word(word) if token.kind == TokenKind::Keyword => word,
+                _ => "",
+            };
+            let comma = match token.kind {
+                TokenKind::Comma => keeps_commas || is_odd_date(line, at),
+                TokenKind::Keyword => calls_for_comma(statement, word, at, comma_before_into),
+                _ => false,
+            };
+            comma_before_into |= matches!(word, "rolling" | "together");
+            if comma && let Some(piece) = pieces.last_mut() {
+                piece.push(',');
+                pieces.push(String::new());
+            }
+            let words = self.words(&line.tokens, at, measure);
+            if let Some(piece) = pieces.last_mut()
+                && !words.is_empty()
+            {
+                if !piece.is_empty() {
+                    piece.push(' ');
+                }
+                piece.push_str(&words);
+            }
+        }
+        pieces
+    }
+
+    fn words(&self, tokens: &[Token], at: usize, measure: Measure) -> String {
+        let token = &tokens[at];
+        let written = self.text.get(token.span.start as usize..token.span.end as usize).unwrap_or_default();
+        let before = at.checked_sub(1).and_then(|before| self.amount(&tokens[before]));
+        match (token.kind, token.spelling) {
+            (TokenKind::Comma, _) => String::new(),
+            (TokenKind::Note, _) => written.to_owned(),
+            (TokenKind::Quote, _) => format!("\"{}\"", within_quotes(written)),
+            (TokenKind::Number, _) => self.number(token, tokens.get(at + 1)),
+            (_, Spelling::Word(word)) => agreeing(word, before).to_owned(),
+            (_, Spelling::Unit) => unit_after(&unit_in_full(&self.plain(token), measure), before),
+            (_, Spelling::Month) => {
+                let month = month(&self.plain(token)).and_then(|month| MONTHS.get(month as usize - 1));
+                month.map_or_else(|| written.to_owned(), |month| (*month).to_owned())
+            }
+            (_, Spelling::Lower) => self.plain(token),
+            (_, Spelling::Upper) => self.plain(token).to_uppercase(),
+            (_, Spelling::AsWritten) => one_line(written),
+            (_, Spelling::Declared(things)) => {
+                let name = self.plain(token);
+                let spelt = things.iter().find_map(|thing| self.declared.spelt(*thing, &name));
+                spelt.map_or_else(|| one_line(written), str::to_owned)
+            }
+        }
+    }
+
+    fn plain(&self, token: &Token) -> String {
+        let piece = Piece { start: token.span.start as usize, end: token.span.end as usize };
+        Written::new(self.text, &[piece]).plain
+    }
+
+    fn amount(&self, token: &Token) -> Option<u64> {
+        (token.kind == TokenKind::Number).then(|| thousandths(&self.plain(token))).flatten()
+    }
+
+    fn number(&self, token: &Token, next: Option<&Token>) -> String {
+        let plain = self.plain(token);
+        let day = plain.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+        let figure = if day.is_empty() { plain.as_str() } else { day };
+        let Some(thousandths) = thousandths(figure) else { return plain };
+        let in_words = next
+            .filter(|next| matches!(next.spelling, Spelling::Word("pairs" | "slip")) && thousandths % 1000 == 0)
+            .and_then(|_| in_words(u32::try_from(thousandths / 1000).ok()?));
+        in_words.map_or_else(|| shown(thousandths), str::to_owned)
+    }
+}
+
+/// `November 2, 2026` keeps its comma, so that it is seen for what it is.
+fn is_odd_date(line: &Line, at: usize) -> bool {
+    at >= 2 && line.tokens[at - 2].spelling == Spelling::Month && line.tokens[at - 1].kind == TokenKind::Number
+}
+
+fn calls_for_comma(statement: &Statement, word: &str, at: usize, comma_before_into: bool) -> bool {
+    match (statement, word) {
+        (Statement::Step(_), "rolling" | "together" | "if" | "unless") => true,
+        (Statement::Step(_), "into" | "onto") => comma_before_into,
+        (Statement::IfNotGoBack(_), "go") | (Statement::IfNotStart(_), "start") => true,
+        (Statement::Sequence { .. }, "in") => at > 0,
+        _ => false,
+    }
+}
+
+/// Whether a line that ends in a comma may go on with this: it must not look like a statement of its own.
+fn may_go_on_with(piece: &str) -> bool {
+    let first = piece.split([' ', ',', '"']).next().unwrap_or_default().to_lowercase();
+    first == "if" || opened_by(&first).is_none()
+}
+
+/// One or many, as the number before calls for.
+fn agreeing(word: &'static str, before: Option<u64>) -> &'static str {
+    match (word, before) {
+        ("pairs", Some(1000)) => "pair",
+        ("copies", Some(1000)) => "copy",
+        ("touches", Some(1000)) => "touch",
+        ("slip", Some(number)) if number != 1000 => "slips",
+        _ => word,
+    }
+}
+
+fn one_line(written: &str) -> String {
+    written.split_whitespace().collect::<Vec<_>>().join(" ")
 }

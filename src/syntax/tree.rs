@@ -36,8 +36,11 @@ pub struct Token {
 /// How tidying writes a token.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spelling {
-    /// A word of the language, in full.
+    /// A word of the language, in full; nothing for a word that says nothing.
     Word(&'static str),
+    /// In full, as its number calls for: `1 minute`.
+    Unit,
+    Month,
     Lower,
     Upper,
     AsWritten,

@@ -2,7 +2,7 @@
 
 use anteroom::syntax::problem::Problem;
 use anteroom::syntax::tree::{Tree, What};
-use anteroom::syntax::{declarations, parse};
+use anteroom::syntax::{declarations, parse, tidy};
 use anteroom::text::SourceId;
 
 const SAMPLES: [(&str, &str); 4] = [
@@ -26,5 +26,16 @@ fn the_samples_are_read_whole() {
         let written = text.lines().filter(|line| !line.trim().is_empty()).count();
         assert_eq!(tree.lines.len(), written, "{name}");
         assert!(tree.lines.iter().all(|line| line.what != What::Hole), "{name}");
+    }
+}
+
+#[test]
+fn the_samples_are_tidy() {
+    for (name, text) in SAMPLES {
+        let mut declared = declarations(include_str!("../samples/shared-stores.ppe"));
+        declared.extend(&declarations(text));
+        let (tree, _) = parse(SourceId(0), text, &declared);
+        let tidied = tidy(&tree, text, &declared);
+        assert_eq!(tidied, text, "{name}");
     }
 }
