@@ -4,9 +4,10 @@ use super::body::{Body, Piece};
 use super::contact::{self, Person};
 use super::event::{How, StepRef, What};
 use super::play::{Key, Now, Play, Sighting};
+use super::script::Entry;
 use super::state::State;
 use super::surfaces::Surface;
-use crate::policy::{Act, Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId};
+use crate::policy::{Act, Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId, Step};
 
 impl<'a> Play<'a> {
     pub fn go(&mut self, state: &mut State, now: Now, actor: usize, to: PlaceId) {
@@ -44,7 +45,7 @@ impl<'a> Play<'a> {
     /// Somebody acts in a place other than the sequence's, and nothing in it has sent them there.
     pub fn notice_absence(&mut self, state: &State, now: Now, actor: usize) {
         let (body, who) = (&state.bodies[actor], now.step.actor);
-        let goes = matches!(now.step.act, crate::policy::Act::Go(_));
+        let goes = matches!(now.step.act, Act::Go(_));
         if let (Some(at), Some(wanted)) = (body.place, self.policy.sequence(now.at.sequence).place)
             && at != wanted
             && !goes
@@ -228,7 +229,7 @@ impl<'a> Play<'a> {
     /// The step of the script at which somebody puts an item on.
     pub fn put_on_at(&self, who: RoleId, item: ItemId) -> Option<StepRef> {
         self.script.entries.iter().find_map(|entry| match entry {
-            super::script::Entry::Step(at, step) => match step.act {
+            Entry::Step(at, step) => match step.act {
                 Act::PutOn { wearer, item: on, .. } if wearer == who && on == item => Some(*at),
                 _ => None,
             },
@@ -239,11 +240,11 @@ impl<'a> Play<'a> {
     /// The step before this one at which the script takes the item off, where there is only one.
     pub fn taken_off_at(&self, who: RoleId, item: ItemId, before: StepRef) -> Option<StepRef> {
         let earlier = self.script.entries.iter().map_while(|entry| match entry {
-            super::script::Entry::Step(at, _) if *at == before => None,
+            Entry::Step(at, _) if *at == before => None,
             other => Some(other),
         });
         let mut removals = earlier.filter_map(|entry| match entry {
-            super::script::Entry::Step(at, step) => match &step.act {
+            Entry::Step(at, step) => match &step.act {
                 Act::TakeOff { wearer, item: off, together_with, .. }
                     if *wearer == who && (*off == item || together_with.contains(&item)) =>
                 {
@@ -261,6 +262,15 @@ impl<'a> Play<'a> {
     pub fn shields(&self, body: &Body, piece: Piece, part: u8) -> Option<Piece> {
         let (_, area) = self.cast.surfaces.grips(piece.item).find(|&(at, _)| at == part)?;
         shield(self.policy, body, piece, area)
+    }
+
+    /// How often the script puts an item on somebody.
+    pub fn times_put_on(&self, who: RoleId, item: ItemId) -> usize {
+        let puts_on = |entry: &&Entry| {
+            matches!(entry, Entry::Step(_, Step { act: Act::PutOn { wearer, item: on, .. }, .. })
+                if *wearer == who && *on == item)
+        };
+        self.script.entries.iter().filter(puts_on).count()
     }
 
     pub fn note_spell(&mut self, now: Now, wearer: RoleId, item: ItemId, on: bool) {
