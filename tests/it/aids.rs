@@ -1,0 +1,500 @@
+//! What is printed, before any typesetting: the words of each aid of the samples, as a person would read them.
+//! The samples' sentences are this project's own; the rules that they follow stand beside each check.
+
+use anteroom::aids::plan::{Aid, Body, Kit, KitRow, PrintPlan, Row, StepRow, Steps};
+use anteroom::aids::plan;
+use anteroom::policy::{Act, Day, Step};
+use anteroom::session::Checked;
+
+use crate::policies::{checked, checked_text};
+
+/// A day on which every sample is in force or about to be, and none is past its review.
+fn day() -> Day {
+    Day::new(2026, 12, 2).unwrap()
+}
+
+/// The plan as text: a line for each thing printed, in order.
+fn told(plan: &PrintPlan) -> String {
+    let mut out = String::new();
+    for aid in &plan.aids {
+        out.push_str(&told_aid(aid));
+        out.push('\n');
+    }
+    for why in &plan.not_made {
+        out.push_str(&format!("NOT MADE: {why}\n"));
+    }
+    out
+}
+
+fn told_aid(aid: &Aid) -> String {
+    let control = &aid.control;
+    let mut out = format!("=== {} · {} ({}.pdf)\n", aid.kind, aid.title, aid.file);
+    let how = [
+        format!("{:?}", aid.paper),
+        if aid.both_sides { "both sides".into() } else { String::new() },
+        if aid.laminated { "laminated".into() } else { String::new() },
+        aid.read_from_mm.map(|mm| format!("read from {mm} mm")).unwrap_or_default(),
+        aid.copies.join(", "),
+        format!("asked at {}", aid.asked_at),
+    ];
+    let how: Vec<String> = how.into_iter().filter(|part| !part.is_empty()).collect();
+    out.push_str(&format!("{}\n", how.join(" · ")));
+    out.push_str(&format!(
+        "{} · {} · {} · {}\n{} · {} · {} · {} · {}\n{}\n",
+        control.policy,
+        control.site,
+        control.level,
+        control.place,
+        control.edition,
+        control.in_force,
+        control.review,
+        control.owner,
+        control.approval,
+        control.caution
+    ));
+    for reason in &aid.draft {
+        out.push_str(&format!("DRAFT: {reason}\n"));
+    }
+    match &aid.body {
+        Body::Steps(steps) => out.push_str(&told_steps(steps)),
+        Body::Kit(kit) => out.push_str(&told_kit(kit)),
+    }
+    out
+}
+
+fn told_steps(steps: &Steps) -> String {
+    let mut out = format!("“{}”\n", steps.intro);
+    for band in &steps.bands {
+        if !band.title.is_empty() {
+            out.push_str(&format!("-- {}\n", band.title));
+        }
+        for row in &band.rows {
+            match row {
+                Row::Step(step) => out.push_str(&told_step(step)),
+                Row::Hold(hold) => {
+                    out.push_str(&format!("  HOLD  {}. ", hold.title));
+                    for confirm in &hold.confirms {
+                        out.push_str(&format!("{}: {} ", confirm.who, confirm.what));
+                    }
+                    out.push_str(&format!("{} {}\n", hold.if_not, hold.when).replace(" \n", "\n"));
+                    let signals = hold.signals.iter().map(|panel| format!("{}  {}", panel.word, panel.text));
+                    lines(&mut out, "SAY", &hold.say);
+                    lines(&mut out, "LOOK FOR", &hold.look_for);
+                    lines(&mut out, "STOP IF", &hold.stop_if);
+                    lines(&mut out, "", &signals.collect::<Vec<_>>());
+                }
+            }
+        }
+    }
+    for ending in &steps.endings {
+        out.push_str(&format!("  {ending}\n"));
+    }
+    for layer in &steps.layers {
+        let at = |number: Option<u32>| number.map(|number| number.to_string()).unwrap_or("·".into());
+        out.push_str(&format!("  | {} {} to {}\n", layer.name, at(layer.from), at(layer.to)));
+    }
+    out
+}
+
+fn told_step(step: &StepRow) -> String {
+    let who = if step.who.is_empty() { String::new() } else { format!("[{}] ", step.who) };
+    let brief = if step.brief { "(brief) " } else { "" };
+    let picture = step.pictogram.as_ref().map(|picture| format!(" <{}>", picture.key)).unwrap_or_default();
+    let mut out = format!("{:>4}  {brief}{who}{}{picture}\n", step.number, step.act);
+    for text in [&step.quiet_detail, &step.detail, &step.when] {
+        if !text.is_empty() {
+            out.push_str(&format!("      {text}\n"));
+        }
+    }
+    lines(&mut out, "SAY", &step.say);
+    lines(&mut out, "LOOK FOR", &step.look_for);
+    lines(&mut out, "STOP IF", &step.stop_if);
+    lines(&mut out, "", &step.signals.iter().map(|panel| format!("{}  {}", panel.word, panel.text)).collect::<Vec<_>>());
+    lines(&mut out, "because", &step.because);
+    if let Some(still) = &step.still_on {
+        out.push_str(&format!("      {} (of {})\n", still.words, still.of));
+    }
+    out
+}
+
+fn lines(out: &mut String, label: &str, texts: &[String]) {
+    for text in texts {
+        out.push_str(&format!("      {label}  {text}\n").replace("        ", "      "));
+    }
+}
+
+fn told_kit(kit: &Kit) -> String {
+    let row = |row: &KitRow| {
+        let picture = row.pictogram.as_ref().map(|picture| format!(" <{}>", picture.key)).unwrap_or_default();
+        format!("  {} — {}{picture}\n      {}\n", row.name, row.count, row.detail)
+    };
+    let mut out = format!("“{}”\n", kit.intro);
+    for role in &kit.roles {
+        out.push_str(&format!("-- {}\n", role.role));
+        out.extend(role.rows.iter().map(row));
+    }
+    out.push_str(&format!("-- {}\n", kit.supplies_title));
+    out.extend(kit.supplies.iter().map(row));
+    out
+}
+
+#[test]
+fn the_words_of_the_isolation_suite() {
+    insta::assert_snapshot!(told(&plan(&checked("tests/samples/isolation-suite.ppe", day()))));
+}
+
+#[test]
+fn the_words_of_the_side_room() {
+    insta::assert_snapshot!(told(&plan(&checked("tests/samples/side-room.ppe", day()))));
+}
+
+#[test]
+fn the_words_of_the_transfer_team() {
+    insta::assert_snapshot!(told(&plan(&checked("tests/samples/transfer-team.ppe", day()))));
+}
+
+#[test]
+fn the_words_of_the_assessment_suite() {
+    insta::assert_snapshot!(told(&plan(&checked("policies/assessment-suite.ppe", day()))));
+}
+
+const EVERYTHING: [&str; 6] = [
+    "tests/samples/isolation-suite.ppe",
+    "tests/samples/side-room.ppe",
+    "tests/samples/transfer-team.ppe",
+    "policies/side-rooms.ppe",
+    "policies/negative-pressure-room.ppe",
+    "policies/assessment-suite.ppe",
+];
+
+/// The steps of the sequence that an aid is of.
+fn steps_of<'a>(checked: &'a Checked, aid: &Aid) -> &'a [Step] {
+    let sequences = &checked.reading.policy.sequences;
+    &sequences.iter().find(|sequence| sequence.title == aid.title).expect("an aid of a sequence").steps
+}
+
+/// All the words of a row, for looking things up in.
+fn words_of(row: &Row) -> String {
+    match row {
+        Row::Step(step) => told_step(step),
+        Row::Hold(_) => {
+            let band = anteroom::aids::plan::Band { title: String::new(), rows: vec![row.clone()] };
+            let bare = Steps { intro: String::new(), bands: vec![band], layers: vec![], putting_on: false, endings: vec![] };
+            told_steps(&bare)
+        }
+    }
+}
+
+/// Every step, hold, prompt and signal of a sequence stands on its poster and its observer card, in order (issue 2).
+#[test]
+fn posters_and_observer_cards_leave_nothing_out() {
+    for file in EVERYTHING {
+        let checked = checked(file, day());
+        let mut seen = 0;
+        for aid in plan(&checked).aids {
+            let Body::Steps(body) = &aid.body else { continue };
+            if aid.kind != "Poster" && aid.kind != "Observer card" {
+                continue;
+            }
+            let rows: Vec<&Row> = body.bands.iter().flat_map(|band| &band.rows).collect();
+            let steps = steps_of(&checked, &aid);
+            assert_eq!(rows.len(), steps.len(), "{file}: {}", aid.file);
+            for (row, step) in rows.into_iter().zip(steps) {
+                let words = words_of(row);
+                let prompts = &step.prompts;
+                let texts = [&prompts.say, &prompts.look_for, &prompts.stop_if, &prompts.danger, &prompts.warning];
+                for text in texts.into_iter().flatten().chain(&prompts.caution) {
+                    assert!(words.contains(text.as_str()), "{file}: {}: {text}\nnot in\n{words}", aid.file);
+                }
+                if let Act::Hold(hold) = &step.act {
+                    assert!(words.contains(&hold.title), "{words}");
+                    assert!(hold.confirms.iter().all(|(_, what)| words.contains(what.as_str())), "{words}");
+                    assert_eq!(hold.if_not.is_some(), words.contains("If not, "), "{words}");
+                }
+            }
+            seen += 1;
+        }
+        assert!(seen > 0, "{file} prints neither a poster nor an observer card");
+    }
+}
+
+/// A step has one number on every aid: wearer, helper and observer must be able to speak of it (issue 2).
+#[test]
+fn a_step_has_the_same_number_on_every_aid() {
+    for file in EVERYTHING {
+        let checked = checked(file, day());
+        for aid in plan(&checked).aids {
+            let Body::Steps(body) = &aid.body else { continue };
+            let wanted: Vec<u32> = steps_of(&checked, &aid).iter().filter_map(|step| step.number).collect();
+            assert_eq!(wanted, (1..=wanted.len() as u32).collect::<Vec<_>>(), "{file}: numbers run on");
+            let rows = body.bands.iter().flat_map(|band| &band.rows);
+            let printed: Vec<u32> =
+                rows.filter_map(|row| if let Row::Step(step) = row { Some(step.number) } else { None }).collect();
+            assert!(printed.is_sorted_by(|a, b| a < b), "{file}: {}: {printed:?}", aid.file);
+            if aid.kind != "Wearer card" {
+                assert_eq!(printed, wanted, "{file}: {}", aid.file);
+            }
+            for (row, step) in body.bands.iter().flat_map(|band| &band.rows).filter_map(numbered(&checked, &aid)) {
+                let same = (row.quiet, matches!(step.act, Act::CleanHands(_)));
+                assert_eq!(same.0, same.1, "{file}: {}: step {}", aid.file, row.number);
+            }
+        }
+    }
+}
+
+fn numbered<'a>(checked: &'a Checked, aid: &Aid) -> impl Fn(&'a Row) -> Option<(&'a StepRow, &'a Step)> {
+    let steps = steps_of(checked, aid);
+    move |row| {
+        let Row::Step(row) = row else { return None };
+        steps.iter().find(|step| step.number == Some(row.number)).map(|step| (row, step))
+    }
+}
+
+/// Short imperatives: at most 12 words a step (Checklist for Checklists 2010 and PRINT-AND-CONTROL of the evidence ask for
+/// one action a line, 10 to 12 words). The policy's own words in `does` and `print as` are the policy's affair.
+#[test]
+fn acts_are_short() {
+    for file in EVERYTHING {
+        for aid in plan(&checked(file, day())).aids {
+            let Body::Steps(body) = &aid.body else { continue };
+            for row in body.bands.iter().flat_map(|band| &band.rows) {
+                let Row::Step(step) = row else { continue };
+                assert!(step.act.split_whitespace().count() <= 12, "{file}: {}", step.act);
+                assert!(step.act.starts_with(char::is_uppercase) && !step.act.ends_with('.'), "{file}: {}", step.act);
+            }
+        }
+    }
+}
+
+/// No two aids share a file, and every face has its document control (issue 2).
+#[test]
+fn every_face_is_controlled() {
+    for file in EVERYTHING {
+        let plan = plan(&checked(file, day()));
+        let mut names: Vec<&str> = plan.aids.iter().map(|aid| aid.file.as_str()).collect();
+        names.sort();
+        names.dedup();
+        assert_eq!(names.len(), plan.aids.len());
+        assert!(plan.not_made.is_empty(), "{:?}", plan.not_made);
+        for aid in &plan.aids {
+            let control = &aid.control;
+            let fields = [&control.policy, &control.site, &control.level, &control.edition, &control.in_force];
+            let more = [&control.review, &control.owner, &control.approval, &control.caution];
+            assert!(fields.into_iter().chain(more).all(|field| !field.is_empty()), "{file}: {control:?}");
+            assert_eq!(control.fingerprint.len(), 8, "{file}");
+            assert!(aid.file.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'), "{}", aid.file);
+        }
+    }
+}
+
+const WARD: &str = r#"policy "Ward"
+site "Bench"
+edition 1
+place corridor is clean
+place lobby is for putting on
+place room is contaminated
+place exit is for taking off
+way corridor to lobby to room to exit to corridor
+role wearer
+role helper
+  helps wearer
+role observer
+  watches
+cleaner hand rub "alcohol hand rub"
+  for hands
+cleaner soap and water
+  for hands
+cleaner wipe "chlorine wipe"
+  for surfaces
+  wet for 1 minute
+container bag "orange bag"
+  for waste
+  stands in exit
+container box "lidded box"
+  for reuse
+  stands in exit
+surface bench
+  stands in exit
+surface sheet
+  laid in exit
+item apron "long plastic apron"
+  covers trunk
+  grip ties
+item suit
+  covers trunk, arms, legs
+  grip zip
+item boots "rubber boots"
+  covers feet
+item inner gloves
+  covers hands
+item outer gloves "long-cuff nitrile gloves"
+  covers hands
+  goes over suit
+item hood
+  covers hair, neck
+  connects to blower
+item blower
+  runs for 4 hours
+item goggles
+  covers eyes
+  grip headband
+item helper gown "long-sleeved gown"
+  covers trunk, arms
+  grip ties
+item shears
+  sharp
+hazard fluid
+  spreads by contact
+level Full against fluid
+  wearer wears suit, boots, inner gloves, outer gloves, apron, hood, blower, goggles
+  helper wears helper gown, outer gloves
+ask_line
+sequence "Taking off" for Full, in exit
+  part "Arrive"
+  observer checks wearer
+  {step}
+print poster of "Taking off"
+  on A3
+print observer card of "Taking off"
+  on A6
+print wearer card of "Taking off"
+  on A6
+print helper card of "Taking off"
+  on A6
+"#;
+
+/// The second step of the ward's taking off, as an aid of a kind prints it.
+fn row(kind: &str, step: &str) -> Option<StepRow> {
+    let text = WARD.replace("ask_line\n", "").replace("{step}", step);
+    let text = text.replace("\nsequence", "\nchoice of level\n  ask splash is likely \"Splash?\"\n  otherwise gives Full\nsequence");
+    let checked = checked_text(&text, day());
+    assert!(checked.reading.problems.is_empty(), "{step}: {:?}", checked.reading.problems);
+    let plan = plan(&checked);
+    let aid = plan.aids.iter().find(|aid| aid.kind == kind)?;
+    let Body::Steps(body) = &aid.body else { return None };
+    let mut rows = body.bands.iter().flat_map(|band| band.rows.clone());
+    rows.find_map(|row| match row {
+        Row::Step(step) if step.number == 2 => Some(step),
+        _ => None,
+    })
+}
+
+fn poster(step: &str) -> (String, String) {
+    let row = row("Poster", step).expect("a row");
+    let who = if row.who.is_empty() { String::new() } else { format!("{}: ", row.who) };
+    (format!("{who}{}", row.act), row.detail)
+}
+
+/// Sentences of this project's own; what each must get right is said before it.
+#[test]
+fn sentences_on_a_wall() {
+    let cases = [
+        // One thing has its ties, two have the cuff.
+        ("wearer takes off apron by ties, rolling it inside out, into bag", "Take off the apron by its ties", "Roll it inside out. Into the orange bag."),
+        ("wearer takes off outer gloves by cuff into bag", "Take off the outer gloves by the cuff", "Into the orange bag."),
+        ("wearer takes off goggles by headband onto sheet", "Take off the goggles by the headband", "Onto the sheet."),
+        ("wearer takes off outer gloves, rolling it inside out", "Take off the outer gloves", "Roll them inside out."),
+        // What comes off together rolls together.
+        (
+            "wearer takes off suit by zip, rolling it inside out, together with outer gloves into bag",
+            "Take off the suit by its zip, together with the outer gloves",
+            "Roll them inside out. Into the orange bag.",
+        ),
+        // Whom the helper helps; whose gloves the helper changes.
+        ("helper helps wearer take off hood by crown into bag", "Helper: Help the wearer take off the hood by its crown", "Into the orange bag."),
+        ("helper changes outer gloves", "Helper: Change your own outer gloves", "Take them off, then put on fresh ones."),
+        ("wearer changes inner gloves", "Change the inner gloves", "Take them off, then put on fresh ones."),
+        // The printed name of what goes on; the writer's name for the helper's gown is not for print.
+        ("wearer puts on apron", "Put on the apron", "Long plastic apron."),
+        ("helper puts on helper gown", "Helper: Put on the long-sleeved gown", ""),
+        ("wearer puts on suit as far as the hips", "Put on the suit as far as the hips", ""),
+        ("wearer pulls up suit", "Pull the suit up all the way", ""),
+        ("wearer puts on fresh inner gloves", "Put on fresh inner gloves", ""),
+        ("wearer puts on fresh apron", "Put on a fresh apron", "Long plastic apron."),
+        ("wearer cleans hands with hand rub for 30 seconds", "Clean hands", ""),
+        ("helper cleans hands with soap and water for 40 seconds", "Helper: Wash hands", ""),
+        ("wearer wipes boots with wipe", "Wipe the boots", "Chlorine wipe: keep wet for 1 minute."),
+        ("helper wipes bench with wipe for 2 minutes", "Helper: Wipe the bench", "Chlorine wipe: keep wet for 2 minutes."),
+        ("helper connects hood to blower", "Helper: Connect the hood to the blower", ""),
+        ("helper disconnects hood from blower", "Helper: Disconnect the hood from the blower", ""),
+        ("helper cuts ties of apron with shears", "Helper: Cut the ties of the apron with the shears", ""),
+        ("wearer breaks ties of apron", "Break the ties of the apron", ""),
+        ("wearer puts boots into box", "Put the boots into the lidded box", ""),
+        ("wearer sits on bench", "Sit down on the bench", ""),
+        ("wearer steps onto sheet", "Step onto the sheet", ""),
+        ("helper folds sheet", "Helper: Fold the sheet", ""),
+        ("wearer goes to corridor", "Go to the corridor", ""),
+        ("observer does \"call the lead now\"", "Observer: Call the lead now", ""),
+        ("observer checks outer gloves", "Observer: Check the outer gloves", ""),
+    ];
+    for (step, act, detail) in cases {
+        assert_eq!(poster(step), (act.to_string(), detail.to_string()), "{step}");
+    }
+}
+
+#[test]
+fn the_policys_own_sentence_comes_first() {
+    let step = "wearer takes off outer gloves by cuff into bag\n    print as \"Peel off the outer gloves\"";
+    assert_eq!(poster(step), ("Peel off the outer gloves".into(), "Into the orange bag.".into()));
+}
+
+#[test]
+fn cards_speak_to_their_reader() {
+    let act = |kind: &str, step: &str| row(kind, step).map(|row| (row.who.clone(), row.act.clone()));
+    let is = |who: &str, act: &str| Some((who.to_string(), act.to_string()));
+    let hood = "helper helps wearer take off hood by crown into bag";
+    assert_eq!(act("Wearer card", hood), is("Helper", "Let the helper help you take off your hood by its crown"));
+    assert_eq!(act("Helper card", hood), is("You", "Help the wearer take off the hood by its crown"));
+    let apron = "helper wipes apron with wipe, if apron is soiled";
+    assert_eq!(act("Wearer card", apron), is("Helper", "Let the helper wipe your apron"));
+    assert_eq!(act("Helper card", apron), is("You", "Wipe the wearer’s apron"));
+    let hands = "wearer cleans hands with hand rub for 30 seconds";
+    assert_eq!(act("Wearer card", hands), is("", "Clean your hands"));
+    assert_eq!(act("Helper card", hands), is("Wearer", "Clean hands"));
+    assert_eq!(act("Wearer card", "helper changes outer gloves"), None);
+    assert_eq!(act("Helper card", "helper changes outer gloves"), is("You", "Change your outer gloves"));
+    assert_eq!(act("Observer card", "observer checks outer gloves"), is("You", "Check the outer gloves"));
+}
+
+/// The observer reads each step aloud (CDC training modules 2014, paprrespirator_gown/doffing_02 [S]).
+#[test]
+fn the_observer_always_has_something_to_say() {
+    let say = |step: &str| row("Observer card", step).expect("a row").say.join(" ");
+    assert_eq!(
+        say("wearer takes off apron by ties, rolling it inside out, into bag"),
+        "Take off your apron by its ties. Roll it inside out."
+    );
+    assert_eq!(
+        say("helper helps wearer take off hood by crown into bag"),
+        "Helper: help the wearer take off the hood by its crown."
+    );
+    assert_eq!(say("wearer takes off apron by ties\n    say \"Slowly now.\""), "Slowly now.");
+    assert_eq!(say("observer checks wearer"), "Stand still. I check you now.");
+    assert_eq!(say("wearer cleans hands with hand rub for 30 seconds"), "");
+}
+
+#[test]
+fn conditions_are_told_in_words() {
+    let when = |step: &str| row("Poster", step).expect("a row").when;
+    assert_eq!(when("wearer takes off apron, if apron is soiled"), "Only if the apron is soiled");
+    assert_eq!(when("wearer takes off apron, unless apron is soiled"), "Only if the apron is not soiled");
+    assert_eq!(when("wearer takes off boots, if boots are supplied"), "Only if the boots are supplied");
+    assert_eq!(
+        when("wearer takes off apron, if apron is soiled or boots are not supplied"),
+        "Only if the apron is soiled or the boots are not supplied"
+    );
+    assert_eq!(
+        when("wearer cleans hands with hand rub, if hands are clean to see and splash is likely"),
+        "Only if hands are clean to see and splash is likely"
+    );
+    assert_eq!(when("wearer takes off apron"), "");
+}
+
+/// What is not made is told, with its place.
+#[test]
+fn what_is_not_made_is_told() {
+    let text = WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor");
+    let text = text.replace("print poster", "print sticker of \"Taking off\"\n  on A6\nprint poster");
+    let plan = plan(&checked_text(&text, day()));
+    assert!(plan.not_made.iter().any(|why| why.contains("sticker") && why.contains("line")), "{:?}", plan.not_made);
+}
