@@ -32,5 +32,6 @@ fn row(telling: &Telling, at: usize, step: &Step) -> StepRow {
         row.who = super::pattern::capital(&telling.policy.role(step.actor).name);
     }
     row.look_for.clear();
+    row.stop_if.clear();
     row
 }

@@ -71,7 +71,7 @@ impl<'a> List<'a> {
             (true, 1) => say(&self.words.kit, "pair", &[]),
             (true, number) => say(&self.words.kit, "pairs", &[("count", &number.to_string())]),
         };
-        let spares = self.fresh_ones(role, worn.item);
+        let spares = self.spares(role, worn.item, number as usize);
         let key = match (spares, in_pairs) {
             (0, _) => return count,
             (1, true) => "spare_pair",
@@ -81,20 +81,14 @@ impl<'a> List<'a> {
         say(&self.words.kit, key, &[("count", &count), ("spares", &spares.to_string())])
     }
 
-    /// How many fresh ones the sequences of the level and the drills can call for: a change in a drill counts once.
-    fn fresh_ones(&self, role: RoleId, wanted: ItemId) -> usize {
-        let is_fresh = |step: &&Step| match step.act {
-            Act::Change { wearer, item } | Act::PutOn { wearer, item, fresh: true, .. } => {
-                wearer == role && item == wanted
-            }
+    /// How many more than listed a session can use up: those of every putting on and change, and one for each in a drill.
+    fn spares(&self, role: RoleId, wanted: ItemId, listed: usize) -> usize {
+        let uses_up = |step: &&Step| match step.act {
+            Act::Change { wearer, item } | Act::PutOn { wearer, item, .. } => wearer == role && item == wanted,
             _ => false,
         };
         let drills = self.policy.contingencies.iter().flat_map(|drill| &drill.steps);
-        let in_drills = drills.filter(|step| match step.act {
-            Act::Change { wearer, item } | Act::PutOn { wearer, item, .. } => wearer == role && item == wanted,
-            _ => false,
-        });
-        self.steps().filter(is_fresh).count() + in_drills.count()
+        self.steps().filter(uses_up).count().saturating_sub(listed) + drills.filter(uses_up).count()
     }
 
     /// `long-cuff nitrile gloves · EN 374 · single use · ends in orange clinical waste bag`

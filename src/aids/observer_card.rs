@@ -24,7 +24,8 @@ fn row(telling: &Telling, at: usize, step: &Step) -> StepRow {
     let mine = telling.reader == Some(step.actor);
     let you = telling.reader.filter(|_| mine);
     let mut row = telling.step(at, step, you);
-    let mut detail = sentence::details(&telling.voice(you), step, at, &telling.worn);
+    let mut detail: Vec<String> = sentence::named(&telling.voice(you), step).into_iter().collect();
+    detail.extend(sentence::details(&telling.voice(you), step, at, &telling.worn));
     row.say = step.prompts.say.clone();
     if row.say.is_empty() {
         row.say.extend(sentence::spoken(&telling.voice(None), step, telling.reader));

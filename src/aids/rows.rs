@@ -86,10 +86,12 @@ impl<'a> Telling<'a> {
         }
     }
 
-    /// The details of a step as one text, led by the words that the policy has for it.
-    pub fn detail(&self, at: usize, step: &Step, you: Option<RoleId>, led_by: &[String]) -> String {
-        let told = sentence::details(&self.voice(you), step, at, &self.worn);
-        led_by.iter().map(|text| text.trim().to_string()).chain(told).collect::<Vec<_>>().join(" ")
+    /// The details of a step as one text: what exactly, then the words that the policy has for it, then the rest.
+    pub fn detail(&self, at: usize, step: &Step, you: Option<RoleId>, own: &[String]) -> String {
+        let voice = self.voice(you);
+        let own = own.iter().map(|text| text.trim().to_string());
+        let rest = sentence::details(&voice, step, at, &self.worn);
+        sentence::named(&voice, step).into_iter().chain(own).chain(rest).collect::<Vec<_>>().join(" ")
     }
 
     /// What is looked for, as part of a detail: bare where the step is itself a check.

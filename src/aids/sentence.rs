@@ -59,17 +59,17 @@ pub fn spoken(voice: &Voice, step: &Step, speaker: Option<RoleId>) -> Option<Str
     Some(format!("{told}.{rolled}"))
 }
 
-/// The rest of a step, a sentence each: `Roll it inside out.`, `Into the orange clinical waste bag.`
+/// The rest of a step, a sentence each: `Roll it inside out.`, `Into the orange clinical waste bag.` What the policy's own
+/// prompt says already is not said again.
 pub fn details(voice: &Voice, step: &Step, at: usize, worn: &Worn) -> Vec<String> {
+    let said = |detail: &str| voice.words.is_said(detail, &step.prompts.say);
     let mut told = Vec::new();
     match &step.act {
-        Act::PutOn { wearer, item, as_far_as, .. } => told.extend(
-            named(voice, *item, step)
-                .into_iter()
-                .chain(as_far_as.is_none().then(|| edges(voice, *wearer, *item, at, worn)).into_iter().flatten()),
-        ),
-        Act::PullUp { wearer, item } => told.extend(edges(voice, *wearer, *item, at, worn)),
-        Act::Change { item, .. } => {
+        Act::PutOn { as_far_as: Some(_), .. } => {}
+        Act::PutOn { wearer, item, .. } | Act::PullUp { wearer, item } if !said("over") => {
+            told.extend(edges(voice, *wearer, *item, at, worn));
+        }
+        Act::Change { item, .. } if !said("change") => {
             let key = if voice.is_many(*item) { "change_many" } else { "change_one" };
             told.push(say(&voice.words.details, key, &[]));
         }
@@ -90,7 +90,8 @@ pub fn details(voice: &Voice, step: &Step, at: usize, worn: &Worn) -> Vec<String
 pub fn rolled(voice: &Voice, step: &Step) -> Option<String> {
     let Act::TakeOff { item, inside_out: true, together_with, .. } = &step.act else { return None };
     let it = voice.it(voice.is_many(*item) || !together_with.is_empty());
-    step.prompts.print_as.is_none().then(|| say(&voice.words.details, "inside_out", &[("it", it)]))
+    let silent = step.prompts.print_as.is_some() || voice.words.is_said("inside_out", &step.prompts.say);
+    (!silent).then(|| say(&voice.words.details, "inside_out", &[("it", it)]))
 }
 
 /// `alcohol hand rub, 30 seconds`
@@ -140,9 +141,9 @@ fn phrase(voice: &Voice, step: &Step, gloved: bool) -> Option<String> {
         }
         Act::SwitchOn(what) => tell("switch_on", &[("item", &target(what))]),
         Act::SwitchOff(what) => tell("switch_off", &[("item", &target(what))]),
-        Act::Connect { item, to } => tell("connect", &[("item", &target(item)), ("other", &target(to))]),
+        Act::Connect { item, to } => tell("connect", &[("item", &target(item)), ("other", &other(voice, actor, to))]),
         Act::Disconnect { item, from } => {
-            let other = from.as_ref().map(target).unwrap_or_default();
+            let other = from.as_ref().map(|from| other(voice, actor, from)).unwrap_or_default();
             tell("disconnect", &[("item", &target(item)), ("other", &other)])
         }
         Act::Cut { part, item, tool } => {
@@ -184,7 +185,9 @@ fn dressing(voice: &Voice, step: &Step) -> Option<String> {
         Act::TakeOff { wearer, item: id, grip, together_with, .. } => {
             let others: Vec<String> = together_with.iter().map(|&other| item(other, *wearer)).collect();
             let its = voice.its(voice.is_many(*id)).to_string();
-            let grip = grip.clone().unwrap_or_default();
+            // By what the helper takes it is not for the wearer to know.
+            let let_happen = *wearer != actor && voice.you == Some(*wearer);
+            let grip = grip.clone().filter(|_| !let_happen).unwrap_or_default();
             let others = voice.words.all_of(&others);
             ("take_off", vec![("item", item(*id, *wearer)), ("its", its), ("grip", grip), ("others", others)])
         }
@@ -203,6 +206,14 @@ fn reached(voice: &Voice, step: &Step, area: Area) -> String {
     super::pattern::fill(&voice.words.nouns.area, &[("area", &word)])
 }
 
+/// The second thing of a sentence, whose wearer the first has named.
+fn other(voice: &Voice, actor: RoleId, target: &Target) -> String {
+    match target {
+        Target::Item { item, .. } => voice.the_item(*item),
+        target => voice.target(*target, actor),
+    }
+}
+
 fn part_of(voice: &Voice, part: &Option<String>, item: &str) -> String {
     match part {
         Some(part) => super::pattern::fill(&voice.words.nouns.part_of, &[("part", part), ("item", item)]),
@@ -210,10 +221,11 @@ fn part_of(voice: &Voice, part: &Option<String>, item: &str) -> String {
     }
 }
 
-/// `Long-cuff nitrile gloves.` where the step calls them outer gloves.
-fn named(voice: &Voice, id: ItemId, step: &Step) -> Option<String> {
-    let printed = &voice.policy.item(id).printed;
-    let differs = !printed.eq_ignore_ascii_case(&voice.item_name(id)) && step.prompts.print_as.is_none();
+/// What exactly goes on: `Long-cuff nitrile gloves.` where the step calls them outer gloves.
+pub fn named(voice: &Voice, step: &Step) -> Option<String> {
+    let Act::PutOn { item, .. } = step.act else { return None };
+    let printed = &voice.policy.item(item).printed;
+    let differs = !printed.eq_ignore_ascii_case(&voice.item_name(item)) && step.prompts.print_as.is_none();
     differs.then(|| say(&voice.words.details, "named", &[("printed", printed)]))
 }
 

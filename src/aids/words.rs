@@ -30,9 +30,12 @@ pub struct Words {
     pub voices: Patterns,
     pub areas: Patterns,
     pub details: Patterns,
+    /// Words in the policy's own prompt after which a detail of ours would only say the same again.
+    pub said_already: BTreeMap<String, Vec<String>>,
     pub when: Patterns,
     pub hold: Patterns,
     pub still_on: String,
+    pub none_on: String,
     pub now_on: String,
     pub kit: Patterns,
     pub time: Time,
@@ -133,6 +136,15 @@ impl Words {
             [one] => one.clone(),
             [most @ .., end] => format!("{}{last}{end}", most.join(&self.nouns.list_comma)),
         }
+    }
+
+    /// Whether a prompt says what a detail of ours would say.
+    pub fn is_said(&self, detail: &str, prompts: &[String]) -> bool {
+        let said = |prompt: &String| {
+            let prompt = prompt.to_lowercase();
+            self.said_already.get(detail).is_some_and(|marks| marks.iter().any(|mark| prompt.contains(mark.as_str())))
+        };
+        prompts.iter().any(said)
     }
 
     /// Whether a name is of many things, as sentences treat it: gloves, goggles, boots.

@@ -47,7 +47,11 @@ impl<'a> Worn<'a> {
         let before = self.before(self.procedure.principal) as u32;
         let of = (0..self.procedure.steps.len()).map(count).max().unwrap_or_default().max(before);
         let on = count(step);
-        let pattern = if self.procedure.direction == Direction::PuttingOn { &words.now_on } else { &words.still_on };
+        let pattern = match (self.procedure.direction, on) {
+            (Direction::PuttingOn, _) => &words.now_on,
+            (_, 0) => &words.none_on,
+            _ => &words.still_on,
+        };
         let told = fill(pattern, &[("count", &on.to_string())]);
         (self.is_known() && of > 0).then_some(StillOn { on, of, words: told })
     }
