@@ -3,8 +3,16 @@
 //! In: file names, their texts by way of a [`Shelf`], and today's date. Out: what was read, checked and planned.
 //! Must never open a file itself, nor write a word to anybody.
 
+mod accepted;
+mod examined;
+mod files;
+mod held_back;
+
 use crate::findings::{Finding, Signal};
+use crate::policy::meaning::fingerprint;
+use crate::policy::resolve::resolve;
 use crate::policy::{Day, Policy};
+use crate::rules::{self, Brief};
 use crate::syntax::problem::Problem;
 use crate::syntax::tree::Tree;
 use crate::text::Sources;
@@ -45,10 +53,51 @@ pub struct Examined {
     pub not_looked_at: Vec<String>,
 }
 
+/// Reads a policy and every file that it uses, and resolves it.
+pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) -> Reading {
+    let (sources, mut problems) = files::gather(main_name, main_text.into(), shelf);
+    let missing_file = !problems.is_empty();
+    let (trees, unread) = files::parse_all(&sources);
+    problems.extend(unread);
+    let (policy, unresolved) = resolve(&sources, &trees);
+    problems.extend(unresolved.into_iter().filter(|problem| !(missing_file && files::may_be_elsewhere(problem))));
+    problems.sort_by_key(|problem| problem.span);
+    problems.dedup();
+    Reading { sources, trees, policy, problems }
+}
+
+/// Checks a policy by every rule.
+pub fn check(reading: Reading, today: Option<Day>) -> Checked {
+    let walk = crate::walk::walk(&reading.policy);
+    let mut findings = Vec::new();
+    let brief = Brief { problems: &reading.problems, policy: &reading.policy, walk: &walk, today };
+    for rule in rules::ALL {
+        rule.inspect(&brief, &mut findings);
+    }
+    let kept = held_back::without_consequences(&reading.policy, findings);
+    let mut findings = kept.findings;
+    for finding in &mut findings {
+        finding.accepted = accepted::reason(&reading.policy, finding, today);
+        if finding.sentence.is_empty() {
+            finding.sentence = files::line_of(&reading, finding.span);
+        }
+    }
+    findings.sort_by(|a, b| (a.span, a.signal, a.name, &a.title).cmp(&(b.span, b.signal, b.name, &b.title)));
+    let examined = examined::examined(&reading, &walk, today, &kept.levels);
+    let fingerprint = fingerprint(&reading.policy);
+    Checked { reading, walk, findings, examined, fingerprint, today }
+}
+
 /// Why the policy may be printed only as a draft, each a sentence; empty where it may be printed as in force.
 pub fn draft_reasons(checked: &Checked) -> Vec<String> {
-    let paper = &checked.reading.policy.paper;
+    let policy = &checked.reading.policy;
+    let paper = &policy.paper;
     let mut reasons = Vec::new();
+    match policy.gaps.len() {
+        0 => {}
+        1 => reasons.push("One line of the policy could not be read to its end.".to_string()),
+        many => reasons.push(format!("{many} lines of the policy could not be read to their end.")),
+    }
     let dangers = checked.findings.iter().filter(|f| f.signal == Signal::Danger && f.accepted.is_none()).count();
     match dangers {
         0 => {}

@@ -11,9 +11,6 @@ pub struct Contingency {
     pub event: Event,
     pub steps: Vec<Step>,
     pub endings: Vec<Ending>,
-    /// Lines that could not be read or resolved and are not among the steps.
-    #[serde(skip)]
-    pub gaps: u32,
     #[serde(skip)]
     pub span: Span,
     /// From the opening line to the last line beneath it.

@@ -22,6 +22,9 @@ pub struct Level {
     pub forbids: Vec<String>,
     #[serde(skip)]
     pub span: Span,
+    /// From the opening line to the last line beneath it.
+    #[serde(skip)]
+    pub extent: Span,
     /// The places of the `needs` lines and then the `forbids` lines, in order.
     #[serde(skip)]
     pub wish_spans: Vec<Span>,

@@ -10,10 +10,13 @@ pub mod container;
 pub mod contingency;
 pub mod exception;
 pub mod fact;
+pub mod gap;
 pub mod hazard;
 pub mod ids;
 pub mod item;
 pub mod level;
+pub mod meaning;
+mod meaning_of_steps;
 pub mod paper;
 pub mod place;
 pub mod print;
@@ -32,6 +35,7 @@ pub use container::{Container, Purpose};
 pub use contingency::{Contingency, Ending, Event};
 pub use exception::Exception;
 pub use fact::{Fact, FactKind, Guard, Literal};
+pub use gap::{Gap, GapOf};
 pub use hazard::{Hazard, Route, Routes};
 pub use ids::*;
 pub use item::{Grip, Item, Lies, Reuse};
@@ -67,6 +71,12 @@ pub struct Policy {
     pub contingencies: Vec<Contingency>,
     pub prints: Vec<Print>,
     pub exceptions: Vec<Exception>,
+    /// What could not be read or resolved, in no order.
+    #[serde(skip)]
+    pub gaps: Vec<Gap>,
+    /// For a file of shared items: the names that it leaves to the policy that uses it.
+    #[serde(skip)]
+    pub left_open: Vec<String>,
 }
 
 impl Policy {

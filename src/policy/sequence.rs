@@ -12,9 +12,6 @@ pub struct Sequence {
     pub place: Option<PlaceId>,
     pub parts: Vec<Part>,
     pub steps: Vec<Step>,
-    /// Lines that could not be read or resolved and are not among the steps.
-    #[serde(skip)]
-    pub gaps: u32,
     #[serde(skip)]
     pub span: Span,
     /// From the opening line to the last line beneath it.

@@ -16,6 +16,7 @@ const LENGTHS: &str = "metres, centimetres or millimetres";
 impl Resolution<'_> {
     fn misfit(&mut self, amount: &Amount, fits: &'static str) {
         let written = self.written(amount.span);
+        self.names.failed += 1;
         self.problem(ProblemKind::Unit { written, fits }, amount.span);
     }
 

@@ -5,7 +5,7 @@
 use super::Resolution;
 use super::declare::{ROUTES, said};
 use super::names::{Kind, LEVEL, QUESTION, ROLE, Wanted};
-use super::outline::Block;
+use super::outline::{Block, extent};
 use crate::policy::{
     Areas, Assumption, Choice, HazardId, Kit, Level, LevelId, Margin, QuestionId, RoleId, Route, Shield, Verdict, Worn,
 };
@@ -45,6 +45,7 @@ impl Resolution<'_> {
             needs: Vec::new(),
             forbids: Vec::new(),
             span: block.opener.span,
+            extent: extent(block),
             wish_spans: Vec::new(),
         };
         let mut seen = Seen::default();

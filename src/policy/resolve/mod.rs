@@ -26,18 +26,19 @@ use crate::syntax::problem::{Problem, ProblemKind};
 use crate::syntax::tree::{Name, Statement, Tree};
 use crate::text::{Sources, Span};
 
-use super::{Choice, FactId, ItemId, LevelId, Policy, RoleId};
+use super::{Choice, FactId, Gap, GapOf, ItemId, LevelId, Policy, RoleId};
 use names::{Kind, Names, Wanted};
 use outline::{Block, Entry};
 use titles::Titles;
 
 /// The policy that the trees make up, as far as it can be told, and what could not be resolved. A step with a name that
-/// stands for nothing is left out, and its sequence counts it among its gaps.
+/// stands for nothing is left out and noted among the policy's gaps.
 pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     let outline = outline::outline(sources, trees);
     let mut resolution = Resolution::new(sources, outline.problems);
-    for name in &outline.half {
+    for (line, name) in &outline.half {
         resolution.names.half_declare(name);
+        resolution.policy.gaps.push(Gap { span: line.span, of: GapOf::Everything });
     }
     resolution.paper(&outline.paper, trees, &outline.blocks);
     resolution.names.open = !resolution.policy.paper.is_policy;
@@ -46,6 +47,7 @@ pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     resolution.collect_puts_on(&outline.blocks);
     resolution.sequences(&outline.blocks);
     resolution.prints(&outline.blocks);
+    resolution.policy.left_open = resolution.names.left_open.into_iter().collect();
     let mut problems = resolution.names.problems;
     problems.sort_by_key(|problem| problem.span);
     (resolution.policy, problems)
@@ -115,7 +117,9 @@ impl<'a> Resolution<'a> {
             near: nearest.map(|near| near.name.to_owned()),
         };
         self.problem(kind, name.span);
-        nearest.filter(|near| near.sure).and_then(|near| read(near.name))
+        let found = nearest.filter(|near| near.sure).and_then(|near| read(near.name));
+        self.names.failed += usize::from(found.is_none());
+        found
     }
 }
 
@@ -168,6 +172,7 @@ impl<'a> Resolution<'a> {
     fn fill(&mut self, blocks: &[Block], declared: &Declarations) {
         for (block, id) in blocks.iter().zip(declared) {
             let first = id.is_some();
+            let failed = self.names.failed;
             match block.says {
                 Statement::Source { name, title } => self.source(block, name, title, first),
                 Statement::Hazard(name) => self.hazard(block, name, first),
@@ -177,18 +182,36 @@ impl<'a> Resolution<'a> {
                 Statement::Surface(name) => self.surface(block, name, first),
                 Statement::Cleaner { name, printed } => self.cleaner(block, name, printed.as_ref(), first),
                 Statement::Container { name, printed } => self.container(block, name, printed.as_ref(), first),
-                _ => {}
+                _ => continue,
             }
+            self.note_gap(block, *id, failed);
         }
         for (block, id) in blocks.iter().zip(declared) {
+            let failed = self.names.failed;
             match block.says {
                 Statement::Level { name, against } => self.level(block, name, against, id.is_some()),
                 Statement::Way(places) => self.way(block, places),
-                _ => {}
+                _ => continue,
             }
+            self.note_gap(block, *id, failed);
         }
         for block in blocks.iter().filter(|block| matches!(block.says, Statement::ChoiceOfLevel)) {
             self.choice(block);
         }
+    }
+
+    /// Notes that something in a block could not be read, or stands for nothing: `failed` counts what did before it.
+    fn note_gap(&mut self, block: &Block, id: Option<u16>, failed: usize) {
+        let hole = block.entries.iter().any(|entry| matches!(entry, Entry::Hole(..)));
+        if !hole && self.names.failed == failed {
+            return;
+        }
+        let of = match (block.says, id) {
+            (Statement::Source { .. }, _) => return,
+            (Statement::Item { .. }, Some(id)) => GapOf::Item(ItemId(id)),
+            (Statement::Level { .. }, Some(id)) => GapOf::Level(LevelId(id)),
+            _ => GapOf::Everything,
+        };
+        self.policy.gaps.push(Gap { span: block.opener.span, of });
     }
 }

@@ -102,6 +102,8 @@ pub struct Names {
     pub open: bool,
     /// Names that an open file leaves to the policy.
     pub left_open: BTreeSet<String>,
+    /// How many names, words and amounts stand for nothing so far.
+    pub failed: usize,
 }
 
 impl Names {
@@ -161,9 +163,13 @@ impl Names {
     /// What a name stands for. A name that stands for nothing is told once; where it is a slip of the keyboard, what it
     /// most resembles stands in for it, so that nothing else is reported because of it.
     pub fn find(&mut self, name: &Name, wanted: Wanted) -> Option<(Kind, usize)> {
-        if let Some(found) = self.peek(&name.text, wanted) {
-            return Some(found);
-        }
+        let found = self.peek(&name.text, wanted).or_else(|| self.guess(name, wanted));
+        self.failed += usize::from(found.is_none());
+        found
+    }
+
+    /// Tells of a name that stands for nothing of the kind that is wanted.
+    fn guess(&mut self, name: &Name, wanted: Wanted) -> Option<(Kind, usize)> {
         if self.half.contains(&name.text) {
             return None;
         }

@@ -37,8 +37,8 @@ pub struct Outline<'a> {
     /// Lines of document control, each with whether it stands in the file that was asked for.
     pub paper: Vec<(&'a Line, &'a Statement, bool)>,
     pub problems: Vec<Problem>,
-    /// Names of openers that could not be read to the end.
-    pub half: Vec<String>,
+    /// Declarations that could not be read to the end, with the names that they would have declared.
+    pub half: Vec<(&'a Line, String)>,
 }
 
 const OPENERS: [&str; 16] = [
@@ -173,7 +173,7 @@ impl<'a> Outline<'a> {
         let seems = seems(&text);
         if seems == Seems::Opener {
             if let Some(name) = half_declared(&text) {
-                self.half.push(name);
+                self.half.push((line, name));
             }
             *state = State::Swallow;
         } else if let (State::Within { .. }, Some(block)) = (*state, self.blocks.last_mut()) {
@@ -215,9 +215,13 @@ fn seems(text: &str) -> Seems {
     }
 }
 
-/// The name that an unreadable opener would have declared: what stands between its first word and a quote or comma.
+/// The name that an unreadable declaration would have declared: what stands between its first word and a quote or comma.
 fn half_declared(text: &str) -> Option<String> {
-    let (_, rest) = text.split_once(' ')?;
+    let (first, rest) = text.split_once(' ')?;
+    const NAMELESS: [&str; 7] = ["policy", "use", "source", "choice", "print", "accept", "sequence"];
+    if NAMELESS.contains(&first) || near(first, NAMELESS).is_some_and(|near| near.sure) {
+        return None;
+    }
     let end = rest.find(['"', ',', '\u{201c}', '\u{201d}']).unwrap_or(rest.len());
     let name = rest[..end].trim();
     let name = [" is ", " for ", " against "].iter().fold(name, |name, word| name.split(word).next().unwrap_or(name));

@@ -10,8 +10,8 @@ use super::outline::{Block, Entry, Seems, extent, is_prompt, shown};
 use super::sentences::Doer;
 use super::titles::Bearer;
 use crate::policy::{
-    Act, Area, Because, CitationId, Contingency, Ending, Event, Guard, LevelId, Part, Prompts, RoleId, Sequence,
-    SequenceId, Step,
+    Act, Area, Because, CitationId, Contingency, Ending, Event, Gap, GapOf, Guard, LevelId, Part, Prompts, RoleId,
+    Sequence, SequenceId, Step,
 };
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{self, Line, Quote, Sentence, Statement};
@@ -27,7 +27,8 @@ pub(super) struct Draft<'a> {
     beneath: Beneath,
     pending: Vec<Pending<'a>>,
     numbered: u32,
-    pub gaps: u32,
+    /// Lines that could not be read or resolved.
+    gaps: Vec<Span>,
 }
 
 struct Branch {
@@ -72,6 +73,8 @@ impl Resolution<'_> {
                 Statement::Sequence { title, place, .. } => {
                     let place = place.as_ref().and_then(|place| self.place_id(place));
                     let draft = self.draft(block, title, *level);
+                    let of = level.map_or(GapOf::Everything, GapOf::Steps);
+                    self.policy.gaps.extend(draft.gaps.iter().map(|&span| Gap { span, of }));
                     if let (true, Some(level)) = (keep, level) {
                         self.policy.sequences.push(Sequence {
                             title: title.text.clone(),
@@ -79,7 +82,6 @@ impl Resolution<'_> {
                             place,
                             parts: draft.parts,
                             steps: draft.steps,
-                            gaps: draft.gaps,
                             extent: extent(block),
                             span: block.opener.span,
                         });
@@ -88,13 +90,14 @@ impl Resolution<'_> {
                 Statement::Contingency { title, event } => {
                     let event = self.event(event);
                     let draft = self.draft(block, title, None);
+                    let of = GapOf::Contingency;
+                    self.policy.gaps.extend(draft.gaps.iter().map(|&span| Gap { span, of }));
                     if *keep {
                         self.policy.contingencies.push(Contingency {
                             title: title.text.clone(),
                             event,
                             steps: draft.steps,
                             endings: draft.endings,
-                            gaps: draft.gaps,
                             extent: extent(block),
                             span: block.opener.span,
                         });
@@ -154,11 +157,17 @@ impl Resolution<'_> {
             beneath: Beneath::Nothing,
             pending: Vec::new(),
             numbered: 0,
-            gaps: 0,
+            gaps: Vec::new(),
         };
         for entry in &block.entries {
             match *entry {
-                Entry::Says(line, says) => self.line(&mut draft, line, says),
+                Entry::Says(line, says) => {
+                    let failed = self.names.failed;
+                    self.line(&mut draft, line, says);
+                    if self.names.failed > failed && !is_prompt(says) {
+                        draft.gaps.push(line.span);
+                    }
+                }
                 Entry::Hole(line, seems) => draft.hole(line, seems),
             }
         }
@@ -214,7 +223,6 @@ impl Resolution<'_> {
         };
         let guard = guard.and_then(|guard| self.both(&draft.guard(), &guard, line.span));
         let (Some(actor), Some(act), Some(guard)) = (role, act, guard) else {
-            draft.gaps += 1;
             draft.beneath = Beneath::Gap;
             return;
         };
@@ -247,7 +255,7 @@ impl Resolution<'_> {
     fn hold(&mut self, draft: &mut Draft, line: &Line, title: &Quote) {
         self.titles.add_place(&title.text);
         let Some(actor) = self.stand_in() else {
-            draft.gaps += 1;
+            draft.gaps.push(line.span);
             draft.beneath = Beneath::Gap;
             return;
         };
@@ -271,7 +279,6 @@ impl Resolution<'_> {
                 let condition = self.condition(condition);
                 let inner = condition.as_ref().and_then(|inner| self.both(&outer, inner, line.span));
                 let (condition, now) = (condition.filter(|_| inner.is_some()), inner.unwrap_or_else(|| outer.clone()));
-                draft.gaps += u32::from(condition.is_none());
                 draft.branches.push(Branch {
                     opened: line.span,
                     outer,
@@ -364,7 +371,7 @@ impl Draft<'_> {
     fn hole(&mut self, line: &Line, seems: Seems) {
         match seems {
             Seems::Branch => {
-                self.gaps += 1;
+                self.gaps.push(line.span);
                 let (outer, now) = (self.guard(), self.guard());
                 self.branches.push(Branch {
                     opened: line.span,
@@ -379,7 +386,7 @@ impl Draft<'_> {
                 self.branches.pop();
             }
             Seems::Step => {
-                self.gaps += 1;
+                self.gaps.push(line.span);
                 self.beneath = Beneath::Gap;
             }
             Seems::Beneath | Seems::Opener => {}

@@ -1,0 +1,145 @@
+//! What was looked at and what was not, in sentences.
+//!
+//! In: a reading and its walk. Out: [`Examined`]. Must never say more than was done.
+
+use std::collections::BTreeSet;
+
+use super::{Examined, Reading};
+use crate::policy::{Act, Day, LevelId, Policy, Step};
+use crate::walk::Walk;
+
+pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
+    let policy = &reading.policy;
+    let mut examined = Examined::default();
+    let files: Vec<&str> = reading.sources.iter().map(|(_, source)| source.name.as_str()).collect();
+    if files.len() > 1 {
+        examined.looked_at.push(format!("The files {}.", listed(&files)));
+    }
+    if !policy.paper.is_policy {
+        shared(policy, &mut examined);
+        return examined;
+    }
+    procedures(policy, walk, &mut examined);
+    for &level in unfinished {
+        let name = &policy.level(level).name;
+        examined.not_looked_at.push(format!("The level {name} to its end: lines that it depends on cannot be read yet."));
+    }
+    not_yet(reading, &mut examined);
+    if today.is_none() {
+        examined.not_looked_at.push("Dates that may have passed: no date was given for today.".to_owned());
+    }
+    examined
+}
+
+fn shared(policy: &Policy, examined: &mut Examined) {
+    let counted = [
+        count(policy.items.len(), "item", "items"),
+        count(policy.surfaces.len(), "surface", "surfaces"),
+        count(policy.cleaners.len(), "cleaner", "cleaners"),
+        count(policy.containers.len(), "container", "containers"),
+        count(policy.places.len(), "place", "places"),
+    ];
+    let counted: Vec<&str> = counted.iter().filter(|words| !words.starts_with("0 ")).map(String::as_str).collect();
+    if !counted.is_empty() {
+        examined.looked_at.push(format!("Shared declarations: {}.", listed(&counted)));
+    }
+    examined.not_looked_at.push("Procedures: this file holds none and is used by policies.".to_owned());
+    if !policy.left_open.is_empty() {
+        let names: Vec<&str> = policy.left_open.iter().map(String::as_str).collect();
+        examined.not_looked_at.push(format!("Names that this file leaves to the policies that use it: {}.", listed(&names)));
+    }
+}
+
+fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
+    let names: Vec<&str> = policy.levels.iter().map(|level| level.name.as_str()).collect();
+    if !names.is_empty() {
+        examined.looked_at.push(format!("{}: {}.", count(names.len(), "level", "levels"), listed(&names)));
+    }
+    let steps = || policy.sequences.iter().flat_map(|sequence| &sequence.steps);
+    let holds = steps().filter(|step| matches!(step.act, Act::Hold(_))).count();
+    let acts = steps().count() - holds;
+    examined.looked_at.push(format!(
+        "{} with {} and {}.",
+        count(policy.sequences.len(), "sequence", "sequences"),
+        count(acts, "step", "steps"),
+        count(holds, "hold", "holds"),
+    ));
+    let idle: Vec<&str> = policy
+        .levels
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| policy.sequences_of(LevelId::new(*at)).next().is_none())
+        .map(|(_, level)| level.name.as_str())
+        .collect();
+    if !idle.is_empty() {
+        examined.not_looked_at.push(format!("Levels without a sequence: {}.", listed(&idle)));
+    }
+    let walked: BTreeSet<LevelId> = walk.runs.iter().map(|run| run.level).collect();
+    let unwalked: Vec<&str> = policy
+        .levels
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| {
+            let id = LevelId::new(*at);
+            policy.sequences_of(id).next().is_some() && !walked.contains(&id)
+        })
+        .map(|(_, level)| level.name.as_str())
+        .collect();
+    if !unwalked.is_empty() {
+        examined.not_looked_at.push(format!("Levels that could not be played: {}.", listed(&unwalked)));
+    }
+}
+
+/// What the policy says and this edition of the program does not look into.
+fn not_yet(reading: &Reading, examined: &mut Examined) {
+    let policy = &reading.policy;
+    let opaque: Vec<&Step> = policy
+        .sequences
+        .iter()
+        .flat_map(|sequence| &sequence.steps)
+        .chain(policy.contingencies.iter().flat_map(|contingency| &contingency.steps))
+        .filter(|step| matches!(step.act, Act::Other(_)))
+        .collect();
+    if !opaque.is_empty() {
+        let places: Vec<String> =
+            opaque.iter().take(10).map(|step| reading.sources.start(step.span).line.to_string()).collect();
+        let places: Vec<&str> = places.iter().map(String::as_str).collect();
+        let more = if opaque.len() > places.len() { " and further on" } else { "" };
+        let lines = if opaque.len() == 1 { "line" } else { "lines" };
+        examined.not_looked_at.push(format!(
+            "What happens in {} of “does”: {lines} {}{more}.",
+            count(opaque.len(), "step", "steps"),
+            listed(&places)
+        ));
+    }
+    let drills = policy.contingencies.len();
+    if drills > 0 {
+        let drills = count(drills, "contingency is", "contingencies are");
+        examined.not_looked_at.push(format!("Drills: {drills} read, but not yet played."));
+    }
+    if policy.choice.is_some() {
+        examined.not_looked_at.push("The choice of level: its answers are read, but not yet played through.".to_owned());
+    }
+    let timed = policy.levels.iter().any(|level| level.stay.is_some())
+        || policy.items.iter().any(|item| item.runs_for.is_some());
+    if timed {
+        examined.not_looked_at.push("Time: how long a stay or a battery lasts is read, but not yet reckoned.".to_owned());
+    }
+    if policy.levels.iter().any(|level| level.margins.iter().any(|margin| margin.slips > 0)) {
+        examined.not_looked_at.push("Slips: margins after a slip are read, but not yet reckoned.".to_owned());
+    }
+}
+
+/// `1 step`, `2 steps`
+pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// `a, b and c`
+pub(super) fn listed(words: &[&str]) -> String {
+    match words.split_last() {
+        None => String::new(),
+        Some((only, [])) => (*only).to_owned(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}
