@@ -31,6 +31,16 @@ pub struct Approval {
 }
 
 impl Paper {
+    /// Whether a line of the property stands there, even one with a date that cannot be.
+    pub fn wrote(&self, property: &str) -> bool {
+        self.spans.iter().any(|(name, _)| *name == property)
+    }
+
+    /// The line of the property, or the `policy` line, or the beginning of the file.
+    pub fn place(&self, property: &str) -> Span {
+        self.span(property).unwrap_or(Span::new(crate::text::SourceId(0), 0, 0))
+    }
+
     /// The line `property …`, or the `policy` line where there is none.
     pub fn span(&self, property: &str) -> Option<Span> {
         let find = |wanted: &str| self.spans.iter().find(|(name, _)| *name == wanted).map(|&(_, span)| span);

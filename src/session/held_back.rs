@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use crate::findings::Finding;
-use crate::policy::{Gap, GapOf, LevelId, Policy};
+use crate::policy::{GapOf, LevelId, Policy};
 use crate::text::Span;
 
 pub(super) struct Kept {
@@ -23,15 +23,8 @@ const OF_ABSENCE: [&str; 5] = ["never", "left", "unused", "nowhere", "missing"];
 
 pub(super) fn without_consequences(policy: &Policy, findings: Vec<Finding>) -> Kept {
     let mut levels = BTreeSet::new();
-    for (at, level) in policy.levels.iter().enumerate() {
-        let id = LevelId::new(at);
-        let touched = policy.gaps.iter().any(|gap| match gap.of {
-            GapOf::Everything => true,
-            GapOf::Item(item) => level.kits.iter().any(|kit| kit.items.iter().any(|worn| worn.item == item)),
-            GapOf::Level(other) | GapOf::Steps(other) => other == id,
-            GapOf::Contingency => false,
-        });
-        if touched {
+    for id in (0..policy.levels.len()).map(LevelId::new) {
+        if policy.gaps.iter().any(|gap| gap.of == GapOf::Steps(id) || affects(policy, id, gap.of)) {
             levels.insert(id);
         }
     }
@@ -62,10 +55,11 @@ fn stands_at(policy: &Policy, level: LevelId, finding: &Finding) -> bool {
     if within(policy.level(level).extent, finding.span) || OF_ABSENCE.contains(&finding.name.word) {
         return false;
     }
-    policy.gaps.iter().all(|&Gap { span, of }| match of {
-        GapOf::Everything | GapOf::Level(_) | GapOf::Item(_) => of == GapOf::Contingency || !affects(policy, level, of),
-        GapOf::Steps(other) => other != level || span.source != finding.span.source || finding.span.end <= span.start,
-        GapOf::Contingency => true,
+    policy.gaps.iter().all(|gap| match gap.of {
+        GapOf::Steps(other) if other == level => {
+            gap.span.source == finding.span.source && finding.span.end <= gap.span.start
+        }
+        of => !affects(policy, level, of),
     })
 }
 

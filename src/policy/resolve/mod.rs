@@ -53,6 +53,11 @@ pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     (resolution.policy, problems)
 }
 
+/// Whether two titles are the same to a reader: case and spacing make no difference.
+pub fn same_title(one: &str, other: &str) -> bool {
+    titles::fold(one) == titles::fold(other)
+}
+
 /// The work in hand.
 struct Resolution<'a> {
     sources: &'a Sources,

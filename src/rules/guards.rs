@@ -1,0 +1,56 @@
+//! How many of some steps happen at most in one case.
+//!
+//! In: steps with their guards. Out: the greatest number that can happen together, and the answers of such a case.
+//! Must never count two steps together that exclude each other, as far as the answers can be tried one by one.
+
+use std::collections::BTreeMap;
+
+use crate::policy::{FactId, Guard, Policy, Step};
+
+pub struct Worst {
+    pub count: usize,
+    /// The answers that the case needs, in words; empty where all of the steps always happen.
+    pub case: Vec<String>,
+}
+
+/// Answers that are tried one by one; beyond that, all steps are taken to happen together.
+const MOST_TRIED: usize = 12;
+
+pub fn worst(policy: &Policy, steps: &[&Step]) -> Worst {
+    let mut facts: Vec<FactId> =
+        steps.iter().flat_map(|step| &step.guard.any).flatten().map(|literal| literal.fact).collect();
+    facts.sort();
+    facts.dedup();
+    if facts.len() > MOST_TRIED {
+        return Worst { count: steps.len(), case: Vec::new() };
+    }
+    let mut best: Option<(usize, u32)> = None;
+    for answers in 0..1_u32 << facts.len() {
+        let known: BTreeMap<FactId, bool> =
+            facts.iter().enumerate().map(|(at, &fact)| (fact, answers & (1 << at) != 0)).collect();
+        let count = steps.iter().filter(|step| happens(&step.guard, &known)).count();
+        if best.is_none_or(|(most, _)| count > most) {
+            best = Some((count, answers));
+        }
+    }
+    let (count, answers) = best.unwrap_or_default();
+    let case = facts.iter().enumerate().map(|(at, &fact)| told(&policy.fact(fact).words, answers & (1 << at) != 0));
+    Worst { count, case: case.collect() }
+}
+
+fn happens(guard: &Guard, known: &BTreeMap<FactId, bool>) -> bool {
+    guard.any.iter().any(|all| all.iter().all(|literal| known.get(&literal.fact) == Some(&literal.holds)))
+}
+
+/// `apron is soiled`, or `apron is not soiled`.
+fn told(words: &str, holds: bool) -> String {
+    if holds {
+        return words.to_owned();
+    }
+    for verb in [" is ", " are "] {
+        if let Some((subject, state)) = words.split_once(verb) {
+            return format!("{subject}{verb}not {state}");
+        }
+    }
+    format!("not {words}")
+}

@@ -1,0 +1,70 @@
+//! The container stands in another place than the person who needs it.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::{Act, Dest, PlaceId, Policy, RoleId, Sequence, Step};
+use crate::rules::telling::{Said, capital, plain, the_role};
+use crate::rules::{Brief, Rule};
+
+pub struct Elsewhere;
+
+impl Rule for Elsewhere {
+    fn name(&self) -> Name {
+        Name { family: "waste", word: "elsewhere" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Warning
+    }
+    fn kind(&self) -> Kind {
+        Kind::Law
+    }
+    fn page(&self) -> &'static str {
+        include_str!("elsewhere.md")
+    }
+
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+
+        let policy = brief.policy;
+        for sequence in &policy.sequences {
+            for (at, step) in sequence.steps.iter().enumerate() {
+                let Some((stands, name)) = stands(policy, step) else { continue };
+                let Some(is) = place_of(sequence, at, step.actor) else { continue };
+                if is == stands {
+                    continue;
+                }
+                let (here, there) = (&policy.place(is).name, &policy.place(stands).name);
+                findings.push(plain(
+                    self,
+                    step.span,
+                    Said {
+                        title: "The container stands in another place".to_owned(),
+                        message: format!(
+                            "A contaminated item is carried about or dropped. {} is in {here}, and {name} stands in {there}.",
+                            capital(&the_role(policy, step.actor))
+                        ),
+                        way_out: format!("Send the item to a container that stands in {here}, or move this one."),
+                    },
+                ));
+            }
+        }
+    }
+}
+
+/// Where the container of a removal stands, and its name.
+fn stands<'a>(policy: &'a Policy, step: &Step) -> Option<(PlaceId, &'a str)> {
+    let container = match &step.act {
+        Act::TakeOff { into: Some(Dest::Container(id)), .. } | Act::Put { into: Dest::Container(id), .. } => *id,
+        Act::TakeOff { item, into: None, .. } | Act::Change { item, .. } => policy.item(*item).goes_to?,
+        _ => return None,
+    };
+    let container = policy.container(container);
+    Some((container.place?, &container.name))
+}
+
+/// Where somebody is at a step, as far as the sequence says: where they last went, or else the sequence's own place.
+fn place_of(sequence: &Sequence, at: usize, who: RoleId) -> Option<PlaceId> {
+    let went = sequence.steps[..at].iter().rev().find_map(|step| match step.act {
+        Act::Go(place) if step.actor == who => Some(place),
+        _ => None,
+    });
+    went.or(sequence.place)
+}
