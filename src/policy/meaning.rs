@@ -201,10 +201,13 @@ fn printed_words(name: &str, printed: &str) -> String {
 }
 
 fn surface(policy: &Policy, surface: &Surface) -> String {
-    let Surface { name, place, laid, starts_contaminated, goes_to, span: _ } = surface;
+    let Surface { name, place, laid, starts_clean, starts_contaminated, goes_to, span: _ } = surface;
     let place = place.map(|id| folded(&policy.place(id).name));
     let goes_to = goes_to.map(|id| folded(&policy.container(id).name));
-    line("surface", [folded(name), maybe(&place), yes(*laid), yes(*starts_contaminated), maybe(&goes_to)])
+    line(
+        "surface",
+        [folded(name), maybe(&place), yes(*laid), yes(*starts_clean), yes(*starts_contaminated), maybe(&goes_to)],
+    )
 }
 
 fn cleaner(cleaner: &Cleaner) -> String {

@@ -7,8 +7,22 @@ use crate::policy::{Act, Area, Item, ItemId, LevelId, PlaceKind, Policy, RoleId}
 
 /// Standards of respirators that seal to the face: EN 149 (filtering facepieces), EN 140 and EN 136 (half and full masks),
 /// EN 405 (valved half masks); 42 CFR 84 (the United States' N, R and P classes).
-const TIGHT: [&str; 14] =
-    ["en 149", "en149", "ffp2", "ffp3", "en 140", "en140", "en 136", "en136", "en 405", "42 cfr 84", "n95", "n99", "n100", "p100"];
+const TIGHT: [&str; 14] = [
+    "en 149",
+    "en149",
+    "ffp2",
+    "ffp3",
+    "en 140",
+    "en140",
+    "en 136",
+    "en136",
+    "en 405",
+    "42 cfr 84",
+    "n95",
+    "n99",
+    "n100",
+    "p100",
+];
 
 /// Standards of powered devices: EN 12941 with loose hoods, EN 12942 with masks.
 const POWERED: [&str; 8] = ["en 12941", "en12941", "en 12942", "en12942", "th2", "th3", "tm2", "tm3"];
@@ -47,10 +61,11 @@ pub fn resists_fluid(item: &Item) -> bool {
 /// watches.
 pub fn enters(policy: &Policy, level: LevelId, role: RoleId) -> bool {
     let contaminated = |place: crate::policy::PlaceId| policy.place(place).kind == PlaceKind::Contaminated;
-    let mut went = policy.sequences_of(level).flat_map(|(_, sequence)| &sequence.steps).filter_map(|step| match step.act {
-        Act::Go(place) if contaminated(place) => Some(step.actor),
-        _ => None,
-    });
+    let mut went =
+        policy.sequences_of(level).flat_map(|(_, sequence)| &sequence.steps).filter_map(|step| match step.act {
+            Act::Go(place) if contaminated(place) => Some(step.actor),
+            _ => None,
+        });
     let goers: Vec<RoleId> = went.by_ref().collect();
     if goers.is_empty() {
         let role = policy.role(role);

@@ -3,6 +3,9 @@
 //! In: a [`Brief`]. Out: findings. Must never look at the text, a file, the clock or another rule's findings.
 //! To add one: the rule's `.rs` and `.md` in its family's folder, one line in the list below, one line in CHANGELOG.md.
 
+pub mod barriers;
+pub mod ends;
+pub mod guards;
 pub mod telling;
 
 use crate::findings::{Finding, Kind, Name, Signal};
@@ -59,10 +62,31 @@ families! {
         absent Absent
     }
     waste {
+        sharps Sharps
+        nowhere Nowhere
+        reusable Reusable
+        elsewhere Elsewhere
+        disagrees Disagrees
     }
     kit {
+        route Route
+        fluid Fluid
+        fit Fit
+        seal Seal
+        unlisted Unlisted
+        unused Unused
+        pairs Pairs
+        idle Idle
     }
     paper {
+        missing Missing
+        owner Owner
+        approval Approval
+        undated Undated
+        dates Dates
+        review Review
+        uncited Uncited
+        lapsed Lapsed
     }
 }
 

@@ -22,7 +22,9 @@ pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfin
     procedures(policy, walk, &mut examined);
     for &level in unfinished {
         let name = &policy.level(level).name;
-        examined.not_looked_at.push(format!("The level {name} to its end: lines that it depends on cannot be read yet."));
+        examined
+            .not_looked_at
+            .push(format!("The level {name} to its end: lines that it depends on cannot be read yet."));
     }
     not_yet(reading, &mut examined);
     if today.is_none() {
@@ -46,7 +48,9 @@ fn shared(policy: &Policy, examined: &mut Examined) {
     examined.not_looked_at.push("Procedures: this file holds none and is used by policies.".to_owned());
     if !policy.left_open.is_empty() {
         let names: Vec<&str> = policy.left_open.iter().map(String::as_str).collect();
-        examined.not_looked_at.push(format!("Names that this file leaves to the policies that use it: {}.", listed(&names)));
+        examined
+            .not_looked_at
+            .push(format!("Names that this file leaves to the policies that use it: {}.", listed(&names)));
     }
 }
 
@@ -101,8 +105,9 @@ fn not_yet(reading: &Reading, examined: &mut Examined) {
         .filter(|step| matches!(step.act, Act::Other(_)))
         .collect();
     if !opaque.is_empty() {
-        let places: Vec<String> =
-            opaque.iter().take(10).map(|step| reading.sources.start(step.span).line.to_string()).collect();
+        let mut lines: Vec<u32> = opaque.iter().map(|step| reading.sources.start(step.span).line).collect();
+        lines.sort_unstable();
+        let places: Vec<String> = lines.iter().take(10).map(u32::to_string).collect();
         let places: Vec<&str> = places.iter().map(String::as_str).collect();
         let more = if opaque.len() > places.len() { " and further on" } else { "" };
         let lines = if opaque.len() == 1 { "line" } else { "lines" };
@@ -118,12 +123,16 @@ fn not_yet(reading: &Reading, examined: &mut Examined) {
         examined.not_looked_at.push(format!("Drills: {drills} read, but not yet played."));
     }
     if policy.choice.is_some() {
-        examined.not_looked_at.push("The choice of level: its answers are read, but not yet played through.".to_owned());
+        examined
+            .not_looked_at
+            .push("The choice of level: its answers are read, but not yet played through.".to_owned());
     }
     let timed = policy.levels.iter().any(|level| level.stay.is_some())
         || policy.items.iter().any(|item| item.runs_for.is_some());
     if timed {
-        examined.not_looked_at.push("Time: how long a stay or a battery lasts is read, but not yet reckoned.".to_owned());
+        examined
+            .not_looked_at
+            .push("Time: how long a stay or a battery lasts is read, but not yet reckoned.".to_owned());
     }
     if policy.levels.iter().any(|level| level.margins.iter().any(|margin| margin.slips > 0)) {
         examined.not_looked_at.push("Slips: margins after a slip are read, but not yet reckoned.".to_owned());

@@ -64,7 +64,9 @@ impl Gathering<'_> {
 /// The `use` lines of a file. Only a file that seems to have some is read for them.
 fn uses(id: SourceId, text: &str) -> Vec<Quote> {
     let has_use = text.to_lowercase().lines().any(|line| {
-        line.trim_start_matches(|c: char| !c.is_alphabetic()).strip_prefix("use").is_some_and(|rest| !rest.starts_with(char::is_alphabetic))
+        line.trim_start_matches(|c: char| !c.is_alphabetic())
+            .strip_prefix("use")
+            .is_some_and(|rest| !rest.starts_with(char::is_alphabetic))
     });
     if !has_use {
         return Vec::new();

@@ -3,7 +3,9 @@
 mod commands;
 mod oracle;
 mod outbox;
+mod policy;
 mod reading;
+mod rule_pages;
 mod shelf;
 mod tidy_house;
 mod told;

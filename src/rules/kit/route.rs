@@ -76,7 +76,7 @@ fn harm(way: Way) -> &'static str {
 
 fn cure(way: Way) -> &'static str {
     match way {
-        Way::Airborne => "a respirator with the standard that it `meets`, or a hood that `connects to` a blower",
+        Way::Airborne => "a respirator and the standard that it `meets`",
         Way::Splash => "what covers eyes, nose and mouth",
         Way::Droplet => "a mask",
         Way::Contact | Way::Sharps => "gloves",
