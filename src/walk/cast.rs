@@ -21,6 +21,8 @@ pub struct Cast {
     pub clothes_margin: Option<u16>,
     /// By person: the last sequence in which something of theirs comes off.
     pub last_removal: Vec<Option<SequenceId>>,
+    /// By person: the last sequence in which something goes on them.
+    pub last_donning: Vec<Option<SequenceId>>,
     /// By person: whether the policy says how they put on.
     pub puts_on: Vec<bool>,
     /// By person: whether they go to any place of the hazard.
@@ -59,7 +61,14 @@ impl Cast {
                 && !steps.iter().any(|(_, step)| step.actor == who && matches!(step.act, Act::Go(_)))
         });
         let meets = per_person(&|who| policy.role(who).helps.is_empty() && !policy.role(who).watches);
-        let last_removal = people.iter().map(|&who| last_removal(policy, script, who)).collect();
+        let takes_off = |act: &Act, who| matches!(act, Act::TakeOff { wearer, .. } if *wearer == who);
+        let puts_on_item = |act: &Act, who| matches!(act, Act::PutOn { wearer, .. } if *wearer == who);
+        let last_of = |sequences: &[SequenceId], does: &dyn Fn(&Act, RoleId) -> bool| -> Vec<Option<SequenceId>> {
+            let in_it = |id: SequenceId, who| policy.sequence(id).steps.iter().any(|step| does(&step.act, who));
+            people.iter().map(|&who| sequences.iter().rev().copied().find(|&id| in_it(id, who))).collect()
+        };
+        let last_removal = last_of(&script.taking_off, &takes_off);
+        let last_donning = last_of(&script.putting_on, &puts_on_item);
         let dressed: Vec<Vec<ItemId>> =
             people.iter().zip(&puts_on).map(|(&who, &puts_on)| dressed(policy, level, who, puts_on, script)).collect();
         let pieces = pieces(policy, level, &people, &steps, &dressed);
@@ -78,6 +87,7 @@ impl Cast {
             face_margin: touches(Shield::Face).or(touches(Shield::Skin)),
             clothes_margin: touches(Shield::Clothes).or(touches(Shield::Skin)),
             last_removal,
+            last_donning,
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,
             puts_on,
@@ -205,13 +215,6 @@ fn starts_at(policy: &Policy, script: &Script, who: RoleId) -> Option<PlaceId> {
         let contaminated = |place: &PlaceId| policy.place(*place).kind == PlaceKind::Contaminated;
         places.clone().filter(contaminated).find(leads_there).or(Some(goal))
     }
-}
-
-fn last_removal(policy: &Policy, script: &Script, who: RoleId) -> Option<SequenceId> {
-    let removes = |id: &&SequenceId| {
-        policy.sequence(**id).steps.iter().any(|step| matches!(step.act, Act::TakeOff { wearer, .. } if wearer == who))
-    };
-    script.taking_off.iter().rev().find(removes).copied()
 }
 
 /// Every piece that somebody may wear or handle.

@@ -62,7 +62,6 @@ impl<'a> Play<'a> {
             self.notice_plain(state, Some(now.at), What::Unchecked { place }, who, who, None);
         }
         self.notice_half(state, Some(now.at), actor);
-        self.notice_gap(state, Some(now.at), actor);
         state.bodies[actor].exposed = true;
     }
 
@@ -88,7 +87,7 @@ impl<'a> Play<'a> {
     }
 
     /// Glove and sleeve that no edge joins.
-    fn notice_gap(&mut self, state: &State, at: Option<StepRef>, person: usize) {
+    fn notice_gap(&mut self, state: &State, person: usize) {
         let (who, body) = (self.cast.people[person], &state.bodies[person]);
         let wanted = self.cast.kept[person];
         if !(wanted.has(Area::Hands) && wanted.has(Area::Arms)) {
@@ -108,6 +107,9 @@ impl<'a> Play<'a> {
             .any(|glove| sleeves.iter().any(|&sleeve| glove == sleeve || meets(glove, sleeve) || meets(sleeve, glove)));
         if let (false, Some(glove), Some(sleeve)) = (joined, body.top(Area::Hands), body.top(Area::Arms)) {
             let what = What::Gap { glove: glove.item, sleeve: sleeve.item };
+            let last =
+                [glove, sleeve].into_iter().max_by_key(|&piece| body.worn.iter().position(|&worn| worn == piece));
+            let at = last.and_then(|piece| self.put_on_at(who, piece.item));
             self.notice_plain(state, at, what, who, who, None);
         }
     }
@@ -135,7 +137,6 @@ impl<'a> Play<'a> {
                 state.bodies[person].exposed = true;
                 if !state.bodies[person].worn.is_empty() {
                     self.notice_half(state, None, person);
-                    self.notice_gap(state, None, person);
                     self.land(state, person, None, None);
                 }
             }
@@ -197,9 +198,13 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// At the end of somebody's last taking-off, the hands are the last thing that was cleaned.
+    /// Where somebody has put on all that they will, the sleeves must meet the gloves; so, too, for a helper who never goes
+    /// in. At the end of somebody's last taking-off, the hands are the last thing that was cleaned.
     pub fn sequence_over(&mut self, state: &mut State, sequence: SequenceId) {
         for person in 0..state.bodies.len() {
+            if self.cast.last_donning[person] == Some(sequence) {
+                self.notice_gap(state, person);
+            }
             if self.cast.last_removal[person] == Some(sequence)
                 && let Some(at) = state.bodies[person].owes_hygiene
             {
