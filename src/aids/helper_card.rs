@@ -5,13 +5,11 @@
 use super::plan::{StepRow, Steps};
 use super::procedure::Direction;
 use super::rows::Telling;
-use super::words::say;
 use crate::policy::Step;
 
 pub fn steps(telling: &Telling) -> Steps {
-    let watched = telling.procedure.is_watched(telling.policy);
     Steps {
-        intro: say(&telling.words.intro, if watched { "helper" } else { "helper_alone" }, &[]),
+        intro: telling.intro("helper", "helper_alone"),
         bands: telling.bands(|at, step| Some(row(telling, at, step))),
         layers: telling.worn.layers(),
         putting_on: telling.procedure.direction == Direction::PuttingOn,

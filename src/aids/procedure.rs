@@ -78,11 +78,6 @@ impl<'a> Procedure<'a> {
         self.steps.get(step..)?.iter().find_map(|step| step.number)
     }
 
-    /// Whether somebody who only watches takes part.
-    pub fn is_watched(&self, policy: &Policy) -> bool {
-        self.role(policy, |role| role.watches).is_some()
-    }
-
     /// The first role of a kind that acts or confirms here.
     pub fn role(&self, policy: &Policy, is: impl Fn(&crate::policy::Role) -> bool) -> Option<RoleId> {
         let takes_part = |id: RoleId| {

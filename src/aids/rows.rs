@@ -40,6 +40,14 @@ impl<'a> Telling<'a> {
         Voice { policy: self.policy, words: self.words, level, principal, you }
     }
 
+    /// The line under the title: of procedures that somebody watches and reads aloud, or of others.
+    pub fn intro(&self, watched: &str, alone: &str) -> String {
+        match self.procedure.role(self.policy, |role| role.watches) {
+            Some(observer) => say(&self.words.intro, watched, &[("observer", &self.policy.role(observer).name)]),
+            None => say(&self.words.intro, alone, &[]),
+        }
+    }
+
     /// The bands, with a row for each step that `row` tells and for each hold.
     pub fn bands(&self, row: impl Fn(usize, &Step) -> Option<StepRow>) -> Vec<Band> {
         let mut bands = vec![Band { title: String::new(), rows: Vec::new() }];
@@ -103,12 +111,12 @@ impl<'a> Telling<'a> {
         step.prompts.look_for.iter().map(told).collect()
     }
 
-    /// `You` for the reader's own acts, nothing for the one who dresses or undresses, otherwise the role.
+    /// Nothing for the one who dresses or undresses, `You` for the reader's own acts, otherwise the role.
     fn who(&self, actor: RoleId) -> String {
-        if actor == self.procedure.principal && self.reader.is_none_or(|reader| reader != actor) {
+        if actor == self.procedure.principal {
             String::new()
         } else if self.reader == Some(actor) {
-            if actor == self.procedure.principal { String::new() } else { say(&self.words.hold, "you", &[]) }
+            say(&self.words.hold, "you", &[])
         } else {
             capital(&self.policy.role(actor).name)
         }

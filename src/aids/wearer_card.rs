@@ -5,13 +5,11 @@
 use super::plan::{StepRow, Steps};
 use super::procedure::{Direction, dresses};
 use super::rows::Telling;
-use super::words::say;
 use crate::policy::{Act, RoleId, Step, Target};
 
 pub fn steps(telling: &Telling) -> Steps {
-    let watched = telling.procedure.is_watched(telling.policy);
     Steps {
-        intro: say(&telling.words.intro, if watched { "wearer_watched" } else { "wearer" }, &[]),
+        intro: telling.intro("wearer_watched", "wearer"),
         bands: telling.bands(|at, step| concerns(step, telling.procedure.principal).then(|| row(telling, at, step))),
         layers: telling.worn.layers(),
         putting_on: telling.procedure.direction == Direction::PuttingOn,

@@ -1,8 +1,8 @@
 //! What is printed, before any typesetting: the words of each aid of the samples, as a person would read them.
 //! The samples' sentences are this project's own; the rules that they follow stand beside each check.
 
-use anteroom::aids::plan::{Aid, Body, Kit, KitRow, PrintPlan, Row, StepRow, Steps};
 use anteroom::aids::plan;
+use anteroom::aids::plan::{Aid, Body, Kit, KitRow, PrintPlan, Row, StepRow, Steps};
 use anteroom::policy::{Act, Day, Step};
 use anteroom::session::Checked;
 
@@ -14,7 +14,7 @@ fn day() -> Day {
 }
 
 /// The plan as text: a line for each thing printed, in order.
-fn told(plan: &PrintPlan) -> String {
+pub fn told(plan: &PrintPlan) -> String {
     let mut out = String::new();
     for aid in &plan.aids {
         out.push_str(&told_aid(aid));
@@ -109,7 +109,11 @@ fn told_step(step: &StepRow) -> String {
     lines(&mut out, "SAY", &step.say);
     lines(&mut out, "LOOK FOR", &step.look_for);
     lines(&mut out, "STOP IF", &step.stop_if);
-    lines(&mut out, "", &step.signals.iter().map(|panel| format!("{}  {}", panel.word, panel.text)).collect::<Vec<_>>());
+    lines(
+        &mut out,
+        "",
+        &step.signals.iter().map(|panel| format!("{}  {}", panel.word, panel.text)).collect::<Vec<_>>(),
+    );
     lines(&mut out, "because", &step.because);
     if let Some(still) = &step.still_on {
         out.push_str(&format!("      {} (of {})\n", still.words, still.of));
@@ -179,7 +183,8 @@ fn words_of(row: &Row) -> String {
         Row::Step(step) => told_step(step),
         Row::Hold(_) => {
             let band = anteroom::aids::plan::Band { title: String::new(), rows: vec![row.clone()] };
-            let bare = Steps { intro: String::new(), bands: vec![band], layers: vec![], putting_on: false, endings: vec![] };
+            let bare =
+                Steps { intro: String::new(), bands: vec![band], layers: vec![], putting_on: false, endings: vec![] };
             told_steps(&bare)
         }
     }
@@ -353,6 +358,9 @@ sequence "Taking off" for Full, in exit
   part "Arrive"
   observer checks wearer
   {step}
+  helper wipes bench with wipe
+  wearer takes off goggles by headband into bag
+  wearer takes off boots into box
 print poster of "Taking off"
   on A3
 print observer card of "Taking off"
@@ -366,7 +374,10 @@ print helper card of "Taking off"
 /// The second step of the ward's taking off, as an aid of a kind prints it.
 fn row(kind: &str, step: &str) -> Option<StepRow> {
     let text = WARD.replace("ask_line\n", "").replace("{step}", step);
-    let text = text.replace("\nsequence", "\nchoice of level\n  ask splash is likely \"Splash?\"\n  otherwise gives Full\nsequence");
+    let text = text.replace(
+        "\nsequence",
+        "\nchoice of level\n  ask splash is likely \"Splash?\"\n  otherwise gives Full\nsequence",
+    );
     let checked = checked_text(&text, day());
     assert!(checked.reading.problems.is_empty(), "{step}: {:?}", checked.reading.problems);
     let plan = plan(&checked);
@@ -390,8 +401,16 @@ fn poster(step: &str) -> (String, String) {
 fn sentences_on_a_wall() {
     let cases = [
         // One thing has its ties, two have the cuff.
-        ("wearer takes off apron by ties, rolling it inside out, into bag", "Take off the apron by its ties", "Roll it inside out. Into the orange bag."),
-        ("wearer takes off outer gloves by cuff into bag", "Take off the outer gloves by the cuff", "Into the orange bag."),
+        (
+            "wearer takes off apron by ties, rolling it inside out, into bag",
+            "Take off the apron by its ties",
+            "Roll it inside out. Into the orange bag.",
+        ),
+        (
+            "wearer takes off outer gloves by cuff into bag",
+            "Take off the outer gloves by the cuff",
+            "Into the orange bag.",
+        ),
         ("wearer takes off goggles by headband onto sheet", "Take off the goggles by the headband", "Onto the sheet."),
         ("wearer takes off outer gloves, rolling it inside out", "Take off the outer gloves", "Roll them inside out."),
         // What comes off together rolls together.
@@ -401,8 +420,16 @@ fn sentences_on_a_wall() {
             "Roll them inside out. Into the orange bag.",
         ),
         // Whom the helper helps; whose gloves the helper changes.
-        ("helper helps wearer take off hood by crown into bag", "Helper: Help the wearer take off the hood by its crown", "Into the orange bag."),
-        ("helper changes outer gloves", "Helper: Change your own outer gloves", "Take them off, then put on fresh ones."),
+        (
+            "helper helps wearer take off hood by crown into bag",
+            "Helper: Help the wearer take off the hood by its crown",
+            "Into the orange bag.",
+        ),
+        (
+            "helper changes outer gloves",
+            "Helper: Change your own outer gloves",
+            "Take them off, then put on fresh ones.",
+        ),
         ("wearer changes inner gloves", "Change the inner gloves", "Take them off, then put on fresh ones."),
         // The printed name of what goes on; the writer's name for the helper's gown is not for print.
         ("wearer puts on apron", "Put on the apron", "Long plastic apron."),
@@ -414,7 +441,11 @@ fn sentences_on_a_wall() {
         ("wearer cleans hands with hand rub for 30 seconds", "Clean hands", ""),
         ("helper cleans hands with soap and water for 40 seconds", "Helper: Wash hands", ""),
         ("wearer wipes boots with wipe", "Wipe the boots", "Chlorine wipe: keep wet for 1 minute."),
-        ("helper wipes bench with wipe for 2 minutes", "Helper: Wipe the bench", "Chlorine wipe: keep wet for 2 minutes."),
+        (
+            "helper wipes bench with wipe for 2 minutes",
+            "Helper: Wipe the bench",
+            "Chlorine wipe: keep wet for 2 minutes.",
+        ),
         ("helper connects hood to blower", "Helper: Connect the hood to the blower", ""),
         ("helper disconnects hood from blower", "Helper: Disconnect the hood from the blower", ""),
         ("helper cuts ties of apron with shears", "Helper: Cut the ties of the apron with the shears", ""),
@@ -443,7 +474,7 @@ fn cards_speak_to_their_reader() {
     let act = |kind: &str, step: &str| row(kind, step).map(|row| (row.who.clone(), row.act.clone()));
     let is = |who: &str, act: &str| Some((who.to_string(), act.to_string()));
     let hood = "helper helps wearer take off hood by crown into bag";
-    assert_eq!(act("Wearer card", hood), is("Helper", "Let the helper help you take off your hood by its crown"));
+    assert_eq!(act("Wearer card", hood), is("Helper", "Let the helper help you take off your hood"));
     assert_eq!(act("Helper card", hood), is("You", "Help the wearer take off the hood by its crown"));
     let apron = "helper wipes apron with wipe, if apron is soiled";
     assert_eq!(act("Wearer card", apron), is("Helper", "Let the helper wipe your apron"));
@@ -453,7 +484,7 @@ fn cards_speak_to_their_reader() {
     assert_eq!(act("Helper card", hands), is("Wearer", "Clean hands"));
     assert_eq!(act("Wearer card", "helper changes outer gloves"), None);
     assert_eq!(act("Helper card", "helper changes outer gloves"), is("You", "Change your outer gloves"));
-    assert_eq!(act("Observer card", "observer checks outer gloves"), is("You", "Check the outer gloves"));
+    assert_eq!(act("Observer card", "observer checks outer gloves"), is("You", "Check the wearer’s outer gloves"));
 }
 
 /// The observer reads each step aloud (CDC training modules 2014, paprrespirator_gown/doffing_02 [S]).
@@ -494,7 +525,33 @@ fn conditions_are_told_in_words() {
 #[test]
 fn what_is_not_made_is_told() {
     let text = WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor");
-    let text = text.replace("print poster", "print sticker of \"Taking off\"\n  on A6\nprint poster");
+    let text = text.replace("print poster", "print walk chart of \"Taking off\"\n  on A4\nprint poster");
     let plan = plan(&checked_text(&text, day()));
-    assert!(plan.not_made.iter().any(|why| why.contains("sticker") && why.contains("line")), "{:?}", plan.not_made);
+    assert!(plan.not_made.iter().any(|why| why.contains("walk chart") && why.contains("line")), "{:?}", plan.not_made);
+}
+
+/// Each key has its drawing, and each its words for those who cannot see it.
+#[test]
+fn every_pictogram_is_drawn() {
+    for file in EVERYTHING {
+        for aid in plan(&checked(file, day())).aids {
+            let pictures: Vec<_> = match aid.body {
+                Body::Steps(steps) => {
+                    let rows = steps.bands.into_iter().flat_map(|band| band.rows);
+                    rows.filter_map(|row| if let Row::Step(step) = row { step.pictogram } else { None }).collect()
+                }
+                Body::Kit(kit) => {
+                    let rows = kit.roles.into_iter().flat_map(|role| role.rows).chain(kit.supplies);
+                    rows.filter_map(|row| row.pictogram).collect()
+                }
+            };
+            assert!(!pictures.is_empty(), "{file}: {}", aid.file);
+            for picture in pictures {
+                let key = picture.key.trim_end_matches("_on").trim_end_matches("_off");
+                let drawing = format!("src/typeset/pictograms/{key}.svg");
+                assert!(std::fs::exists(&drawing).unwrap(), "{file}: {key}");
+                assert!(!picture.alt.is_empty(), "{file}: {key}");
+            }
+        }
+    }
 }
