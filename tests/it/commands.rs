@@ -5,23 +5,23 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
-fn anteroom(arguments: &[&str], folder: &Path) -> Command {
+pub fn anteroom(arguments: &[&str], folder: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_anteroom"));
     command.args(arguments).current_dir(folder).stdin(Stdio::null()).env_remove("NO_COLOR").env("TERM", "xterm");
     command
 }
 
 /// Exit status, standard output and standard error.
-fn run(arguments: &[&str], folder: &Path) -> (i32, String, String) {
+pub fn run(arguments: &[&str], folder: &Path) -> (i32, String, String) {
     told(anteroom(arguments, folder).output().unwrap())
 }
 
-fn told(output: Output) -> (i32, String, String) {
+pub fn told(output: Output) -> (i32, String, String) {
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
     (output.status.code().unwrap_or(-1), text(&output.stdout), text(&output.stderr))
 }
 
-fn ward() -> tempfile::TempDir {
+pub fn ward() -> tempfile::TempDir {
     tempfile::tempdir().unwrap()
 }
 

@@ -1,0 +1,40 @@
+//! Figures: one A3 poster set, and all aids of a policy on one and on two threads. `cargo bench --bench printing`.
+
+use anteroom::policy::Day;
+use anteroom::session::{self, Shelf};
+use anteroom::{aids, typeset};
+
+const SIDE_ROOM: &str = include_str!("../samples/side-room.ppe");
+const SUITE: &str = include_str!("../samples/isolation-suite.ppe");
+
+struct NoShelf;
+
+impl Shelf for NoShelf {
+    fn fetch(&self, _: &str, _: &str) -> Result<(String, String), String> {
+        Err("there is no such file".into())
+    }
+}
+
+fn main() {
+    divan::main();
+}
+
+fn plan(text: &str) -> aids::plan::PrintPlan {
+    let reading = session::read("policy.ppe", text, &NoShelf);
+    aids::plan(&session::check(reading, Day::new(2026, 12, 1)))
+}
+
+/// The poster of the side rooms, check included.
+#[divan::bench]
+fn one_a3_poster(bencher: divan::Bencher) {
+    bencher.bench(|| {
+        let mut plan = plan(divan::black_box(SIDE_ROOM));
+        plan.aids.truncate(1);
+        typeset::typeset_all(&plan, 1, &|_| {})
+    });
+}
+
+#[divan::bench(args = [1, 2])]
+fn all_aids_of_the_isolation_suite(bencher: divan::Bencher, threads: usize) {
+    bencher.bench(|| typeset::typeset_all(&plan(divan::black_box(SUITE)), threads, &|_| {}));
+}
