@@ -125,3 +125,143 @@ fn an_answer_that_nobody_gets_is_a_run_that_failed() {
     let (status, _, err) = told(output);
     assert_eq!((status, err.as_str()), (2, "The answer cannot be written: the disk is full.\n"));
 }
+
+/// The policy that `start` writes, changed so that a glove which lies over the sleeve comes off after the gown.
+fn gown_before_gloves(ward: &Path) -> String {
+    run(&["start", "."], ward);
+    let policy = fs::read_to_string(ward.join("first-policy.ppe")).unwrap();
+    let gloves = "  wearer takes off gloves by cuff into clinical waste\n    caution \"The outside of the gloves is contaminated.\"\n";
+    let gown = "  wearer takes off gown by ties, rolling it inside out, into clinical waste\n";
+    assert!(policy.contains(gloves) && policy.contains(gown));
+    let policy = policy.replace(gown, "GLOVES").replace(gloves, gown).replace("GLOVES", gloves);
+    fs::write(ward.join("gown-first.ppe"), &policy).unwrap();
+    policy
+}
+
+#[test]
+fn check_finds_nothing_grave_in_the_first_policy() {
+    let ward = ward();
+    run(&["start", "."], ward.path());
+    let (status, out, err) = run(&["check", "first-policy.ppe"], ward.path());
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    assert!(out.contains("Local codes, the manufacturers' instructions"), "{out}");
+    assert!(out.contains("Looked at:") && out.contains("Not looked at:"), "{out}");
+    let lower = out.to_lowercase();
+    assert!(!lower.contains("safe") && !lower.contains("no errors"), "{out}");
+}
+
+#[test]
+fn check_tells_what_it_finds_and_where() {
+    let ward = ward();
+    let policy = gown_before_gloves(ward.path());
+    let (status, out, _) = run(&["check", "gown-first.ppe"], ward.path());
+    assert_eq!(status, 1);
+    let line = 1 + policy.lines().position(|line| line.contains("takes off gown")).unwrap();
+    assert!(out.contains(&format!("DANGER in gown-first.ppe, line {line}, column 3: ")), "{out}");
+    assert!(out.contains("To read more: anteroom explain order covered"), "{out}");
+    assert!(out.contains("at DANGER"), "{out}");
+    assert!(!out.contains(['│', '╭', '\u{1b}']), "plain sentences where it is no terminal: {out}");
+}
+
+#[test]
+fn check_says_the_same_as_json_by_its_published_schema() {
+    let ward = ward();
+    gown_before_gloves(ward.path());
+    let (status, json, _) =
+        run(&["check", "--json", "--today", "2026-12-01", "gown-first.ppe", "first-policy.ppe", "none.ppe"], ward.path());
+    assert_eq!(status, 2, "one of the files is not there");
+    let (_, schema, _) = run(&["schema"], ward.path());
+    let schema_file = ward.path().join("schema.json");
+    fs::write(&schema_file, schema).unwrap();
+    // The reference implementation of JSON Schema 2020-12 in Python.
+    assert_eq!(crate::oracle::python("schema.py", &[schema_file.to_str().unwrap()], &json), "valid\n");
+    let report: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let finding = report["findings"].as_array().unwrap().iter().find(|finding| finding["name"] == "order covered").unwrap();
+    assert_eq!((&finding["signal"], &finding["file"], &finding["column"]), (&"DANGER".into(), &"gown-first.ppe".into(), &3.into()));
+    assert_eq!(report["policies"][0]["today"], "2026-12-01");
+    assert_eq!(report["unread"][0]["file"], "none.ppe");
+    for field in ["title", "message", "way_out", "case", "chain", "related", "source", "sentence", "end_line", "end_column"] {
+        assert!(!finding[field].is_null() || field == "source", "{field} is missing");
+    }
+    // The schema has teeth: a report without its findings is none.
+    let mut broken = report.clone();
+    broken.as_object_mut().unwrap().remove("findings");
+    let verdict = crate::oracle::python("schema.py", &[schema_file.to_str().unwrap()], &broken.to_string());
+    assert!(verdict.contains("findings"), "{verdict}");
+}
+
+#[test]
+fn check_compares_dates_with_the_day_it_is_given() {
+    let ward = ward();
+    run(&["start", "."], ward.path());
+    let names = |today: &str| {
+        let (_, json, _) = run(&["check", "--json", "--today", today, "first-policy.ppe"], ward.path());
+        let report: serde_json::Value = serde_json::from_str(&json).unwrap();
+        let names = report["findings"].as_array().unwrap().iter().map(|finding| finding["name"].to_string());
+        names.collect::<Vec<_>>()
+    };
+    let late = names("2099-01-01");
+    assert!(late.iter().any(|name| name.contains("paper ")), "the review date has passed: {late:?}");
+    assert_ne!(late, names(&jiff::ZonedDateTime::now().date().to_string()));
+}
+
+#[test]
+fn check_of_two_policies_tells_a_shared_fault_once() {
+    let ward = ward();
+    run(&["start", "."], ward.path());
+    let policy = fs::read_to_string(ward.path().join("first-policy.ppe")).unwrap();
+    fs::write(ward.path().join("shared.ppe"), "wobbly line of shared items\n").unwrap();
+    for name in ["a.ppe", "b.ppe"] {
+        fs::write(ward.path().join(name), format!("{policy}use \"shared.ppe\"\n")).unwrap();
+    }
+    let (_, json, _) = run(&["check", "--json", "a.ppe", "b.ppe"], ward.path());
+    let report: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let shared = report["findings"].as_array().unwrap().iter().filter(|finding| finding["file"] == "shared.ppe");
+    assert_eq!(shared.count(), 1, "{json}");
+}
+
+#[test]
+fn tidy_lays_out_and_says_what_is_not_tidy() {
+    let ward = ward();
+    run(&["start", "."], ward.path());
+    let file = ward.path().join("first-policy.ppe");
+    let tidy = fs::read_to_string(&file).unwrap();
+    assert_eq!(run(&["tidy", "--check", "first-policy.ppe"], ward.path()).0, 0, "the first policy is tidy");
+    let untidy = tidy.replace("  covers hands", "covers    HANDS").replace('\n', "\r\n");
+    fs::write(&file, &untidy).unwrap();
+    let (status, out, _) = run(&["tidy", "--check", "first-policy.ppe"], ward.path());
+    assert_eq!(status, 1);
+    assert_eq!(out, "first-policy.ppe is not tidy. To lay it out: anteroom tidy first-policy.ppe\n");
+    assert_eq!(fs::read_to_string(&file).unwrap(), untidy, "--check changes nothing");
+    let (status, out, _) = run(&["tidy", "first-policy.ppe"], ward.path());
+    assert_eq!((status, out.as_str()), (0, "first-policy.ppe is laid out anew.\n"));
+    assert_eq!(fs::read_to_string(&file).unwrap(), tidy);
+    let names = fs::read_dir(ward.path()).unwrap().count();
+    assert_eq!(names, 1, "nothing else is left in the folder");
+}
+
+#[test]
+fn a_person_gets_pictures_on_a_terminal_and_plain_sentences_on_request() {
+    let ward = ward();
+    gown_before_gloves(ward.path());
+    // script(1) of util-linux gives the program a terminal of its own.
+    let on_terminal = |command: &str, no_colour: bool| {
+        let mut script = Command::new("script");
+        let command = format!("stty cols 90; {} {command}", env!("CARGO_BIN_EXE_anteroom"));
+        script.args(["-qec", &command, "/dev/null"]).current_dir(ward.path()).stdin(Stdio::null()).env("TERM", "xterm");
+        script.env_remove("NO_COLOR").env_remove("COLUMNS");
+        if no_colour {
+            script.env("NO_COLOR", "1");
+        }
+        let (status, out, _) = told(script.output().unwrap());
+        (status, out.replace("\r\n", "\n"))
+    };
+    let (status, drawn) = on_terminal("check gown-first.ppe", false);
+    assert_eq!(status, 1);
+    assert!(drawn.contains("╭") && drawn.contains("\u{1b}[") && drawn.contains(" DANGER "), "{drawn}");
+    let (_, grey) = on_terminal("check gown-first.ppe", true);
+    assert!(grey.contains("╭") && !grey.contains('\u{1b}'), "{grey}");
+    assert!(grey.lines().all(|line| line.chars().count() <= 90), "nothing runs over the edge: {grey}");
+    let (_, plain) = on_terminal("check --plain gown-first.ppe", false);
+    assert!(!plain.contains(['╭', '\u{1b}']), "{plain}");
+}
