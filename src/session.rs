@@ -66,6 +66,13 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     Reading { sources, trees, policy, problems }
 }
 
+/// The first of the policy's files in its tidy form; lines that cannot be read stay as they are.
+pub fn tidy(reading: &Reading) -> String {
+    let sources = &reading.sources;
+    let first = reading.trees.first().map(|tree| (tree, &sources.get(tree.source).text));
+    first.map(|(tree, text)| crate::syntax::tidy(tree, text, &files::declared_in(sources))).unwrap_or_default()
+}
+
 /// Checks a policy by every rule.
 pub fn check(reading: Reading, today: Option<Day>) -> Checked {
     let walk = crate::walk::walk(&reading.policy);

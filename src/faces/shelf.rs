@@ -3,7 +3,8 @@
 //! In: paths. Out: names as they are shown, with their texts; or one reason, in words, why not.
 //! Must never write, never wait (a pipe or a device is refused) and never read more than [`LARGEST`] bytes of a file.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::io::{self, Read};
 
@@ -16,13 +17,18 @@ pub const LARGEST: u64 = 2 * 1024 * 1024;
 /// Bytes of all the files that one policy uses.
 pub const LARGEST_TOGETHER: u64 = 8 * 1024 * 1024;
 
+/// How often one policy may ask for a file; each time it is read.
+const MOST_TIMES: usize = 500;
+
 /// The folder tree of one policy.
 pub struct FolderShelf {
     /// The folder as the person named it; empty where they named none.
     shown: Utf8PathBuf,
     /// The same with every link followed.
     root: Utf8PathBuf,
-    fetched: Cell<u64>,
+    /// Bytes of the files fetched so far, by name.
+    fetched: RefCell<BTreeMap<String, u64>>,
+    times: Cell<usize>,
 }
 
 impl FolderShelf {
@@ -32,7 +38,7 @@ impl FolderShelf {
         let shown = path.parent().unwrap_or(Utf8Path::new("")).to_path_buf();
         let folder = if shown.as_str().is_empty() { Utf8Path::new(".") } else { &shown };
         let root = folder.canonicalize_utf8().map_err(|error| reason(&error))?;
-        Ok((FolderShelf { shown, root, fetched: Cell::new(text.len() as u64) }, text))
+        Ok((FolderShelf { shown, root, fetched: RefCell::default(), times: Cell::new(0) }, text))
     }
 
     /// Where `written` leads, seen from the file shown as `from`; links followed; inside the tree or not at all.
@@ -62,14 +68,19 @@ impl FolderShelf {
 
 impl Shelf for FolderShelf {
     fn fetch(&self, from: &str, written: &str) -> Result<(String, String), String> {
+        self.times.set(self.times.get() + 1);
+        if self.times.get() > MOST_TIMES {
+            return Err(format!("this policy asks for files more than {MOST_TIMES} times"));
+        }
         let path = self.locate(from, written)?;
         let text = read_text(&path)?;
-        self.fetched.set(self.fetched.get() + text.len() as u64);
-        if self.fetched.get() > LARGEST_TOGETHER {
+        let name = path.strip_prefix(&self.root).map_or(path.clone(), |inside| self.shown.join(inside)).into_string();
+        let mut fetched = self.fetched.borrow_mut();
+        fetched.insert(name.clone(), text.len() as u64);
+        if fetched.values().sum::<u64>() > LARGEST_TOGETHER {
             return Err(format!("the files of this policy together hold more than {}", megabytes(LARGEST_TOGETHER)));
         }
-        let name = path.strip_prefix(&self.root).map(|inside| self.shown.join(inside)).unwrap_or(path.clone());
-        Ok((name.into_string(), text))
+        Ok((name, text))
     }
 }
 

@@ -81,10 +81,7 @@ fn uses(id: SourceId, text: &str) -> Vec<Quote> {
 
 /// Every file read, with the names that all of them declare.
 pub(super) fn parse_all(sources: &Sources) -> (Vec<Tree>, Vec<Problem>) {
-    let mut declared = Declared::default();
-    for (_, source) in sources.iter() {
-        declared.extend(&declarations(&source.text));
-    }
+    let declared = declared_in(sources);
     let (mut trees, mut problems) = (Vec::new(), Vec::new());
     for (id, source) in sources.iter() {
         let (tree, unread) = syntax::parse(id, &source.text, &declared);
@@ -92,6 +89,15 @@ pub(super) fn parse_all(sources: &Sources) -> (Vec<Tree>, Vec<Problem>) {
         problems.extend(unread);
     }
     (trees, problems)
+}
+
+/// The names that any of the files declares.
+pub(super) fn declared_in(sources: &Sources) -> Declared {
+    let mut declared = Declared::default();
+    for (_, source) in sources.iter() {
+        declared.extend(&declarations(&source.text));
+    }
+    declared
 }
 
 /// A name that nothing declares and that resembles nothing may be declared in the file that could not be had.

@@ -33,7 +33,9 @@ fn fault(old: &str, new: &str, mark: &str) -> Value {
     let faulty = policy.replacen(old, new, 1);
     fs::write(ward.path().join("faulty.ppe"), &faulty).unwrap();
     let after = findings(ward.path(), "faulty.ppe");
-    let is_known = |finding: &&Value| before.iter().any(|old| old["name"] == finding["name"] && old["sentence"] == finding["sentence"]);
+    let is_known = |finding: &&Value| {
+        before.iter().any(|old| old["name"] == finding["name"] && old["sentence"] == finding["sentence"])
+    };
     let new: Vec<&Value> = after.iter().filter(|finding| !is_known(finding)).collect();
     let titles: Vec<&Value> = after.iter().map(|finding| &finding["title"]).collect();
     assert_eq!(new.len(), 1, "one mistake, one message: {titles:?}");
@@ -94,7 +96,10 @@ fn a_date_that_does_not_exist() {
     let policy = first_policy(ward.path());
     let line = policy.lines().find(|line| line.starts_with("review by")).unwrap();
     let finding = fault(line, "review by 30 February 2099", "30 February");
-    assert!(finding["message"].to_string().contains("30 February 2099") || finding["title"].to_string().contains("30 February 2099"));
+    assert!(
+        finding["message"].to_string().contains("30 February 2099")
+            || finding["title"].to_string().contains("30 February 2099")
+    );
 }
 
 #[test]
@@ -243,7 +248,8 @@ mod printing {
         );
         fs::create_dir(ward.path().join("small")).unwrap();
         fs::write(ward.path().join("old.pdf"), &old).unwrap();
-        let output = Command::new("unshare").args(["-rm", "bash", "-c", &script]).current_dir(ward.path()).output().unwrap();
+        let output =
+            Command::new("unshare").args(["-rm", "bash", "-c", &script]).current_dir(ward.path()).output().unwrap();
         let (status, _, err) = told(output);
         assert_eq!(status, 2, "{err}");
         assert!(err.contains("is not written: the disk is full."), "{err}");
@@ -275,8 +281,11 @@ mod printing {
         let mut stopped = 0;
         for wait in [0, 20, 40, 80, 160, 320, 640, 1280] {
             let _ = fs::remove_dir_all(ward.path().join("out"));
-            let mut child =
-                anteroom(&["print", "many.ppe"], ward.path()).stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+            let mut child = anteroom(&["print", "many.ppe"], ward.path())
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .spawn()
+                .unwrap();
             std::thread::sleep(Duration::from_millis(wait));
             let id = child.id().to_string();
             let _ = Command::new("kill").args(["-INT", &id]).status().unwrap();

@@ -167,8 +167,10 @@ fn check_tells_what_it_finds_and_where() {
 fn check_says_the_same_as_json_by_its_published_schema() {
     let ward = ward();
     gown_before_gloves(ward.path());
-    let (status, json, _) =
-        run(&["check", "--json", "--today", "2026-12-01", "gown-first.ppe", "first-policy.ppe", "none.ppe"], ward.path());
+    let (status, json, _) = run(
+        &["check", "--json", "--today", "2026-12-01", "gown-first.ppe", "first-policy.ppe", "none.ppe"],
+        ward.path(),
+    );
     assert_eq!(status, 2, "one of the files is not there");
     let (_, schema, _) = run(&["schema"], ward.path());
     let schema_file = ward.path().join("schema.json");
@@ -176,11 +178,17 @@ fn check_says_the_same_as_json_by_its_published_schema() {
     // The reference implementation of JSON Schema 2020-12 in Python.
     assert_eq!(crate::oracle::python("schema.py", &[schema_file.to_str().unwrap()], &json), "valid\n");
     let report: serde_json::Value = serde_json::from_str(&json).unwrap();
-    let finding = report["findings"].as_array().unwrap().iter().find(|finding| finding["name"] == "order covered").unwrap();
-    assert_eq!((&finding["signal"], &finding["file"], &finding["column"]), (&"DANGER".into(), &"gown-first.ppe".into(), &3.into()));
+    let finding =
+        report["findings"].as_array().unwrap().iter().find(|finding| finding["name"] == "order covered").unwrap();
+    assert_eq!(
+        (&finding["signal"], &finding["file"], &finding["column"]),
+        (&"DANGER".into(), &"gown-first.ppe".into(), &3.into())
+    );
     assert_eq!(report["policies"][0]["today"], "2026-12-01");
     assert_eq!(report["unread"][0]["file"], "none.ppe");
-    for field in ["title", "message", "way_out", "case", "chain", "related", "source", "sentence", "end_line", "end_column"] {
+    for field in
+        ["title", "message", "way_out", "case", "chain", "related", "source", "sentence", "end_line", "end_column"]
+    {
         assert!(!finding[field].is_null() || field == "source", "{field} is missing");
     }
     // The schema has teeth: a report without its findings is none.

@@ -1,5 +1,6 @@
 //! The tests that see the program from outside: one module a subject.
 
+mod bad_input;
 mod commands;
 mod oracle;
 mod outbox;

@@ -102,13 +102,20 @@ fn text_that_is_not_utf_8_is_told_with_its_place() {
 
 #[test]
 fn sizes_are_bounded_for_one_file_and_for_all_together() {
-    let ward = Ward::new(&[("policy.ppe", ""), ("large.ppe", &"note x\n".repeat(250_000))]);
+    let large = "note x\n".repeat(250_000);
+    let names: Vec<String> = (0..6).map(|at| format!("large-{at}.ppe")).collect();
+    let mut files = vec![("policy.ppe", "")];
+    files.extend(names.iter().map(|name| (name.as_str(), large.as_str())));
+    let ward = Ward::new(&files);
     let huge = fs::File::create(ward.path("huge.ppe")).unwrap();
     huge.set_len(50 * 1024 * 1024).unwrap();
     assert_eq!(ward.why_not("huge.ppe"), "it is too large for a policy: 50 MB, where 2 MB is the limit");
-    assert!(fs::metadata(ward.path("large.ppe")).unwrap().len() < LARGEST);
+    assert!((large.len() as u64) < LARGEST);
     let shelf = ward.shelf("policy.ppe");
-    let mut fetched = (0..6).map(|_| shelf.fetch(ward.path("policy.ppe").as_str(), "large.ppe"));
-    let why = fetched.find_map(Result::err).unwrap();
+    let fetch = |name: &str| shelf.fetch(ward.path("policy.ppe").as_str(), name);
+    assert!((0..10).all(|_| fetch(&names[0]).is_ok()), "the same file counts once");
+    let why = names.iter().find_map(|name| fetch(name).err()).unwrap();
     assert_eq!(why, "the files of this policy together hold more than 8 MB");
+    let why = (0..1000).find_map(|_| fetch("policy.ppe").err().filter(|why| why.contains("times"))).unwrap();
+    assert_eq!(why, "this policy asks for files more than 500 times");
 }

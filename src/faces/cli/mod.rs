@@ -3,13 +3,19 @@
 //! In: arguments. Out: words on the terminal, and an exit status: 0 nothing at DANGER or WARNING, 1 something at DANGER
 //! or WARNING, 2 could not run, 130 stopped by the person. Only this folder knows clap.
 
+mod check;
 mod completions;
 mod explain;
 mod manual;
+mod policies;
+mod print;
+#[cfg(feature = "typeset")]
+mod progress;
 mod refusal;
 mod schema;
 mod screen;
 mod start;
+mod tidy;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -42,7 +48,10 @@ const EXIT_STATUS: &str = "Exit status: 0 nothing at DANGER or WARNING, 1 someth
 #[derive(Subcommand)]
 enum Command {
     Start(start::Start),
+    Check(check::Check),
+    Tidy(tidy::Tidy),
     Explain(explain::Explain),
+    Print(print::Print),
     Completions(completions::Completions),
     Manual(manual::Manual),
     Schema(schema::Schema),
@@ -79,7 +88,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let mut screen = Screen::new(arguments.plain);
     let ending = match arguments.command {
         Command::Start(start) => start.run(&mut screen),
+        Command::Check(check) => check.run(&mut screen),
+        Command::Tidy(tidy) => tidy.run(&mut screen),
         Command::Explain(explain) => explain.run(&mut screen),
+        Command::Print(print) => print.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
         Command::Manual(manual) => manual.run(&mut screen),
         Command::Schema(schema) => schema.run(&mut screen),

@@ -84,7 +84,10 @@ fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> Result<
         screen.say_line(sentence);
     }
     if plan.aids.is_empty() {
-        return Err(format!("{} asks for nothing that can be printed: it needs a line that begins with “print”.", policy.file));
+        return Err(format!(
+            "{} asks for nothing that can be printed: it needs a line that begins with “print”.",
+            policy.file
+        ));
     }
     let pdfs = set(&plan, screen)?;
     let mut written = BTreeSet::new();
@@ -104,7 +107,7 @@ fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> Result<
 #[cfg(feature = "typeset")]
 fn set(plan: &PrintPlan, screen: &mut Screen) -> Result<Vec<Result<Vec<u8>, String>>, String> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
-    let progress = screen.progress();
+    let progress = super::progress::Progress::on(screen);
     let total = plan.aids.len();
     let pdfs = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
     progress.done();

@@ -61,31 +61,9 @@ impl Screen {
         }
     }
 
-    /// How far long work has got; on a terminal only, and gone when it is done.
-    pub fn progress(&self) -> Progress {
-        Progress { shown: self.looks.is_some() && io::stderr().is_terminal() }
-    }
-
     /// The ending of a run, unless its answer never reached anybody.
     pub fn end(&self, ending: Ending) -> Ending {
         if self.failed { Ending::CouldNotRun } else { ending }
-    }
-}
-
-#[derive(Clone, Copy)]
-pub struct Progress {
-    shown: bool,
-}
-
-impl Progress {
-    pub fn tell(&self, words: &str) {
-        if self.shown {
-            let _ = write!(io::stderr().lock(), "\r\u{1b}[K{words}");
-        }
-    }
-
-    pub fn done(&self) {
-        self.tell("");
     }
 }
 

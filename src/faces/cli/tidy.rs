@@ -5,8 +5,7 @@ use camino::{Utf8Path, Utf8PathBuf};
 use super::{Ending, Screen};
 use crate::faces::outbox;
 use crate::faces::shelf::FolderShelf;
-use crate::syntax;
-use crate::text::Source;
+use crate::session;
 
 /// Lay policies out in the one tidy form; notes and quoted text stay as they are
 ///
@@ -31,14 +30,14 @@ impl Tidy {
     }
 
     fn tidy(&self, file: &Utf8Path, screen: &mut Screen) -> Ending {
-        let text = match FolderShelf::open(file) {
-            Ok((_, text)) => text,
+        let (shelf, text) = match FolderShelf::open(file) {
+            Ok(opened) => opened,
             Err(why) => {
                 screen.unread(&[(file.to_string(), why)]);
                 return Ending::CouldNotRun;
             }
         };
-        let tidied = tidied(file, &text);
+        let tidied = session::tidy(&session::read(file.as_str(), &text, &shelf));
         if tidied == text {
             screen.say_line(&format!("{file} is tidy."));
             return Ending::Clear;
