@@ -46,8 +46,21 @@ families! {
     }
     order {
         covered Covered
+        tucked Tucked
+        held Held
+        connected Connected
+        trapped Trapped
+        repeated Repeated
+        absent Absent
+        beneath Beneath
+        lingering Lingering
+        half Half
+        eyes Eyes
+        respirator Respirator
     }
     cover {
+        bare Bare
+        gap Gap
     }
     touch {
         near Near

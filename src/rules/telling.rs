@@ -3,7 +3,7 @@
 //! In: an event and what the rule says of it. Out: a finding. Must never choose a word of the rule's own message.
 
 use crate::findings::Finding;
-use crate::policy::{ItemId, Policy, RoleId, Step};
+use crate::policy::{ItemId, LevelId, Policy, RoleId, Step};
 use crate::text::Span;
 use crate::walk::telling::{case_words, chain_words, step_name};
 use crate::walk::{Event, Run, StepRef, What};
@@ -20,10 +20,11 @@ pub struct Said {
 impl<'a> Brief<'a> {
     /// What the walk noticed, run by run; each thing at a step once, however many ways lead to it.
     pub fn events(&self) -> impl Iterator<Item = (&'a Run, &'a Event)> {
-        let mut told: Vec<(&What, Option<StepRef>, RoleId)> = Vec::new();
+        let mut told: Vec<(&What, Option<StepRef>, RoleId, Option<LevelId>)> = Vec::new();
         self.walk.runs.iter().flat_map(|run| run.events.iter().map(move |event| (run, event))).filter(
-            move |(_, event)| {
-                let this = (&event.what, event.step, event.who);
+            move |(run, event)| {
+                let level = event.step.is_none().then_some(run.level);
+                let this = (&event.what, event.step, event.who, level);
                 let first = !told.contains(&this);
                 if first {
                     told.push(this);
@@ -81,9 +82,13 @@ pub fn plain(rule: &dyn Rule, span: Span, said: Said) -> Finding {
 /// The first source that a rule's page names; none where it rests on common practice or on the model alone.
 fn first_source(page: &str) -> Option<String> {
     let sources = page.split("## Sources").nth(1)?;
-    let line = sources.lines().map(|line| line.trim().trim_start_matches("- ")).find(|line| !line.is_empty())?;
+    let mut lines = sources.lines().map(str::trim).skip_while(|line| line.is_empty());
+    let first = lines.next()?.trim_start_matches("- ");
+    // A source that is too long for one line goes on in the next.
+    let more = lines.take_while(|line| !line.is_empty() && !line.starts_with("- "));
+    let line = std::iter::once(first).chain(more).collect::<Vec<_>>().join(" ");
     let common = line.to_lowercase().contains("common practice, no source");
-    (!common).then(|| line.to_string())
+    (!common).then_some(line)
 }
 
 /// `the wearer`

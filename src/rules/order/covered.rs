@@ -1,10 +1,11 @@
 //! Something is to come off while something else still lies over it.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::telling::{Said, capital, comes, is_are, is_many, the_item};
+use crate::policy::{Act, FactKind, ItemId};
+use crate::rules::telling::{Said, capital, comes, is_many, it_them, the_item};
 use crate::rules::{Brief, Rule};
-use crate::walk::What;
 use crate::walk::body::Block;
+use crate::walk::{Event, Run, What};
 
 pub struct Covered;
 
@@ -26,9 +27,16 @@ impl Rule for Covered {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::Blocked { item, by, how: how @ (Block::Covered | Block::Edge) } = event.what else { continue };
+            if bares_the_mouth(run, event, by) || replaces_torn(brief, event, item) {
+                continue;
+            }
             let (beneath, above) = (the_item(policy, item), the_item(policy, by));
             let lies = if is_many(policy, by) { "lie" } else { "lies" };
-            let edge = if how == Block::Edge { "the edge of " } else { "" };
+            let beneath_it = match (how, is_many(policy, item)) {
+                (Block::Edge, true) => "their edge",
+                (Block::Edge, false) => "its edge",
+                _ => it_them(policy, item),
+            };
             findings.push(brief.finding(
                 self,
                 run,
@@ -36,17 +44,30 @@ impl Rule for Covered {
                 Said {
                     title: format!("{} {} off too early", capital(&beneath), comes(policy, item)),
                     message: format!(
-                        "Pulling at {beneath} now drags the contaminated outside across skin or clothes. {} still {lies} \
-                         over {edge}{}.",
+                        "Pulling at {beneath} now drags a contaminated outside across skin or clothes. {} still {lies} over \
+                         {beneath_it}.",
                         capital(&above),
-                        if is_many(policy, item) { "them" } else { "it" },
                     ),
-                    way_out: format!(
-                        "Take off {above} first, or say that both come off together. Check that {above} {} needed until then.",
-                        is_are(policy, by)
-                    ),
+                    way_out: format!("Take off {above} first, or say that both come off together."),
                 },
             ));
         }
     }
+}
+
+/// A mask comes off from beneath the same thing: what that means for the mouth is told instead.
+fn bares_the_mouth(run: &Run, event: &Event, by: ItemId) -> bool {
+    let this = |other: &Event| matches!(other.what, What::FaceBefore { still_on, .. } if still_on == by);
+    run.events.iter().any(|other| this(other) && other.step == event.step && other.who == event.who)
+}
+
+/// A torn inner glove is changed at once, up to the sleeve that is still on (CDC training modules, 2014, gown, page 9).
+fn replaces_torn(brief: &Brief, event: &Event, item: ItemId) -> bool {
+    let Some(step) = event.step.map(|at| brief.step(at)) else { return false };
+    let torn = |fact| {
+        matches!(&brief.policy.fact(fact).kind, FactKind::Found { item: Some(found), state, .. }
+            if *found == item && ["torn", "split", "holed", "punctured", "cut"].contains(&state.as_str()))
+    };
+    let only_when_torn = step.guard.any.iter().all(|all| all.iter().any(|literal| literal.holds && torn(literal.fact)));
+    matches!(step.act, Act::Change { .. }) && only_when_torn
 }

@@ -41,7 +41,8 @@ impl Rule for Near {
             let What::Near { surface, distance, margin } = nearest.what else { continue };
             let place = surface_words(brief.policy, surface);
             let others: Vec<String> = events[1..].iter().filter_map(|event| reached(brief.policy, event)).collect();
-            let also = if others.is_empty() { String::new() } else { format!(" It reaches {} too.", others.join(" and ")) };
+            let also =
+                if others.is_empty() { String::new() } else { format!(" It reaches {} too.", others.join(" and ")) };
             findings.push(brief.finding(
                 self,
                 run,

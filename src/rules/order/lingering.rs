@@ -1,0 +1,45 @@
+//! Something is still on when the taking-off is over.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::rules::telling::{Said, capital, is_many, it_them, the_item, the_role};
+use crate::rules::{Brief, Rule};
+use crate::walk::What;
+
+pub struct Lingering;
+
+impl Rule for Lingering {
+    fn name(&self) -> Name {
+        Name { family: "order", word: "lingering" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Warning
+    }
+    fn kind(&self) -> Kind {
+        Kind::Law
+    }
+    fn page(&self) -> &'static str {
+        include_str!("lingering.md")
+    }
+
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+        let policy = brief.policy;
+        for (run, event) in brief.events() {
+            let What::LeftOn { item } = event.what else { continue };
+            let (this, them) = (the_item(policy, item), it_them(policy, item));
+            let stays = if is_many(policy, item) { "stay" } else { "stays" };
+            findings.push(brief.finding(
+                self,
+                run,
+                event,
+                Said {
+                    title: format!("{} {stays} on at the end", capital(&this)),
+                    message: format!(
+                        "Whatever lies on {this} leaves with {}. No step takes {them} off.",
+                        the_role(policy, event.who)
+                    ),
+                    way_out: format!("Add the step that takes {this} off, where that belongs in the order."),
+                },
+            ));
+        }
+    }
+}
