@@ -1,9 +1,11 @@
 //! The tests that see the program from outside: one module a subject.
 
 mod bad_input;
+mod aids;
 mod commands;
 mod oracle;
 mod outbox;
+mod policies;
 mod policy;
 mod reading;
 mod rule_pages;
