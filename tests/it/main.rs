@@ -1,7 +1,7 @@
 //! The tests that see the program from outside: one module a subject.
 
-mod bad_input;
 mod aids;
+mod bad_input;
 mod commands;
 mod oracle;
 mod outbox;
