@@ -17,11 +17,15 @@ pub struct Tally {
 }
 
 impl Tally {
-    pub fn add(&mut self, finding: &Finding) {
-        match finding.accepted {
-            Some(_) => self.accepted += 1,
-            None => self.counts[finding.signal as usize] += 1,
+    pub fn of_all<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Tally {
+        let mut tally = Tally::default();
+        for finding in findings {
+            match finding.accepted {
+                Some(_) => tally.accepted += 1,
+                None => tally.counts[finding.signal as usize] += 1,
+            }
         }
+        tally
     }
 
     pub fn of(&self, signal: Signal) -> usize {
@@ -57,9 +61,8 @@ impl Tally {
     }
 }
 
-/// What was and was not looked at.
-pub fn scope(examined: &Examined) -> Vec<String> {
-    let list =
-        |intro: &str, sentences: &[String]| (!sentences.is_empty()).then(|| format!("{intro} {}", sentences.join(" ")));
-    list("Looked at:", &examined.looked_at).into_iter().chain(list("Not looked at:", &examined.not_looked_at)).collect()
+/// What was and was not looked at: headings, each with its sentences.
+pub fn scope(examined: &Examined) -> Vec<(&'static str, &[String])> {
+    let parts = [("Looked at:", &examined.looked_at[..]), ("Not looked at:", &examined.not_looked_at[..])];
+    parts.into_iter().filter(|(_, sentences)| !sentences.is_empty()).collect()
 }

@@ -2,7 +2,7 @@
 //!
 //! In: a finding and the sources. Out: text. Must never rest a meaning on a sign that is not read aloud.
 
-use super::shown::{shortened, shown};
+use super::shown::{shortened, spoken};
 use super::{Finding, Kind};
 use crate::text::{Sources, Span};
 
@@ -29,7 +29,7 @@ pub fn finding(finding: &Finding, sources: &Sources) -> String {
     lines.push(authority(finding));
     lines.extend(finding.accepted.as_ref().map(|why| format!("Accepted by the policy: {why}")));
     lines.push(format!("To read more: anteroom explain {}", finding.name));
-    let lines: Vec<_> = lines.iter().map(|line| shown(line)).collect();
+    let lines: Vec<_> = lines.iter().map(|line| spoken(line)).collect();
     lines.join("\n") + "\n"
 }
 
@@ -59,7 +59,7 @@ pub fn also(span: Span, words: &str, sources: &Sources) -> String {
 /// Whose rule it is, and where it is published.
 pub fn authority(finding: &Finding) -> String {
     let kind = match finding.kind {
-        Kind::Law => "This follows from what touches what, or from the way a policy is written.",
+        Kind::Law => "This follows from the procedure itself.",
         Kind::Guidance => "This is published guidance.",
         Kind::House => "This is the hospital's own rule.",
     };

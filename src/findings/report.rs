@@ -41,8 +41,12 @@ impl<'a> Report<'a> {
     }
 
     pub fn tally(&self) -> Tally {
-        let mut tally = Tally::default();
-        self.policies.iter().flat_map(|policy| &policy.findings).for_each(|finding| tally.add(finding));
-        tally
+        Tally::of_all(self.policies.iter().flat_map(|policy| policy.findings.iter().copied()))
+    }
+}
+
+impl PolicyReport<'_> {
+    pub fn tally(&self) -> Tally {
+        Tally::of_all(self.findings.iter().copied())
     }
 }

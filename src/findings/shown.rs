@@ -12,6 +12,21 @@ pub fn shown(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().map(|c| replacement(c).unwrap_or(c)).collect())
 }
 
+/// A message for people: shown, and what stands between backticks in quotes.
+pub fn spoken(text: &str) -> String {
+    let parts = shown(text);
+    let mut told = String::with_capacity(parts.len());
+    for (at, part) in parts.split('`').enumerate() {
+        match at {
+            0 => {}
+            _ if at % 2 == 1 => told.push('“'),
+            _ => told.push('”'),
+        }
+        told.push_str(part);
+    }
+    told
+}
+
 /// At most `most` characters, cut with an ellipsis; for one line.
 pub fn shortened(text: &str, most: usize) -> String {
     let text = shown(text.trim());

@@ -8,7 +8,7 @@ use miette::{
     SourceCode, SourceSpan, SpanContents, ThemeCharacters, ThemeStyles,
 };
 
-use super::shown::{shortened, shown};
+use super::shown::{shortened, shown, spoken};
 use super::{Finding, Signal, plain};
 use crate::text::{Sources, Span};
 
@@ -27,7 +27,7 @@ const INDENT: &str = "  ";
 pub fn finding(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     let mut text = picture(finding, sources, looks);
     text.push('\n');
-    let mut tell = |words: &str| text.push_str(&wrapped(&shown(words), INDENT, INDENT, looks.width));
+    let mut tell = |words: &str| text.push_str(&wrapped(&spoken(words), INDENT, INDENT, looks.width));
     tell(&finding.message);
     if let Some(case) = plain::case(finding) {
         tell(&case);
@@ -35,20 +35,20 @@ pub fn finding(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     if !finding.chain.is_empty() {
         tell("How the hazard gets there:");
         for touch in plain::numbered(&finding.chain) {
-            text.push_str(&wrapped(&shown(&touch), "    ", "       ", looks.width));
+            text.push_str(&wrapped(&spoken(&touch), "    ", "       ", looks.width));
         }
     }
     let elsewhere = finding.related.iter().filter(|(span, _)| span.source != finding.span.source);
     for (span, words) in elsewhere {
-        text.push_str(&wrapped(&shown(&plain::also(*span, words, sources)), INDENT, INDENT, looks.width));
+        text.push_str(&wrapped(&spoken(&plain::also(*span, words, sources)), INDENT, INDENT, looks.width));
     }
     let strong = |words: &str| if looks.colour { format!("\u{1b}[1m{words}\u{1b}[0m") } else { words.to_string() };
-    let way_out = format!("{} {}", strong("Way out:"), shown(&finding.way_out));
+    let way_out = format!("{} {}", strong("Way out:"), spoken(&finding.way_out));
     text.push_str(&wrapped(&way_out, INDENT, "           ", looks.width));
     if let Some(why) = &finding.accepted {
-        text.push_str(&wrapped(&shown(&format!("Accepted by the policy: {why}")), INDENT, INDENT, looks.width));
+        text.push_str(&wrapped(&spoken(&format!("Accepted by the policy: {why}")), INDENT, INDENT, looks.width));
     }
-    text.push_str(&wrapped(&shown(&plain::authority(finding)), INDENT, INDENT, looks.width));
+    text.push_str(&wrapped(&spoken(&plain::authority(finding)), INDENT, INDENT, looks.width));
     text.push_str(&format!("{INDENT}To read more: anteroom explain {}\n", finding.name));
     text
 }
@@ -60,12 +60,12 @@ fn picture(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     let window = Window::around(&places, sources);
     let label = |span: Span, words: String| LabeledSpan::new_with_span(Some(words), window.within(span));
     let mut labels = vec![LabeledSpan::new_primary_with_span(None, window.within(finding.span))];
-    labels.extend(same_file.map(|(span, words)| label(*span, shown(words).into_owned())));
+    labels.extend(same_file.map(|(span, words)| label(*span, spoken(words))));
     let title = match finding.accepted {
         Some(_) => format!("{} (accepted)", finding.title),
         None => finding.title.clone(),
     };
-    let mut diagnostic = MietteDiagnostic::new(shown(&title));
+    let mut diagnostic = MietteDiagnostic::new(spoken(&title));
     if window.longest_line() <= LONGEST_LINE {
         diagnostic.labels = Some(labels);
     }
@@ -79,7 +79,7 @@ fn picture(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     let mut text = String::new();
     if handler.render_report(&mut text, report.as_ref()).is_err() || undrawn {
         let place = plain::place(finding.span, sources);
-        text = format!("{INDENT}{} {}\n{INDENT}{place}\n", badge(finding.signal, looks.colour), shown(&title));
+        text = format!("{INDENT}{} {}\n{INDENT}{place}\n", badge(finding.signal, looks.colour), spoken(&title));
         text.push_str(&format!("{INDENT}“{}”\n", shortened(&finding.sentence, 200)));
     }
     text

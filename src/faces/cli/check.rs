@@ -54,11 +54,11 @@ fn tell(report: &Report, screen: &mut Screen) {
         }
     }
     for policy in &report.policies {
-        let mut tally = crate::findings::Tally::default();
-        policy.findings.iter().for_each(|finding| tally.add(finding));
         screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
-        for sentence in tally.sentences().iter().chain(&closing::scope(&policy.checked.examined)) {
-            screen.say_line(sentence);
+        policy.tally().sentences().iter().for_each(|sentence| screen.say_line(sentence));
+        for (heading, sentences) in closing::scope(&policy.checked.examined) {
+            screen.say_line(heading);
+            sentences.iter().for_each(|sentence| screen.say_item(sentence));
         }
         screen.say("\n");
     }

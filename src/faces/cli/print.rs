@@ -7,7 +7,7 @@ use camino::{Utf8Path, Utf8PathBuf};
 use super::{Ending, Screen, check, day, policies, today};
 use crate::aids::{self, plan::PrintPlan};
 use crate::faces::outbox::{self, Outbox};
-use crate::findings::{PolicyReport, Report, Tally, closing};
+use crate::findings::{PolicyReport, Report, closing};
 use crate::policy::Day;
 use crate::session;
 
@@ -62,10 +62,8 @@ impl Print {
 
 /// What the check found, in one line, and why it is a draft.
 fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
-    let mut tally = Tally::default();
-    policy.findings.iter().for_each(|finding| tally.add(finding));
     screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
-    for sentence in tally.sentences() {
+    for sentence in policy.tally().sentences() {
         screen.say_line(&sentence);
     }
     if !policy.findings.is_empty() {

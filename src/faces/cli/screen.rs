@@ -5,6 +5,7 @@
 use std::io::{self, IsTerminal, Write};
 
 use super::Ending;
+use crate::findings::shown::spoken;
 use crate::findings::terminal::{Looks, wrapped};
 
 /// Where the answer goes, and how it may look there.
@@ -42,8 +43,17 @@ impl Screen {
     /// A sentence, broken into lines on a terminal.
     pub fn say_line(&mut self, sentence: &str) {
         let text = match self.looks {
-            Some(looks) => wrapped(sentence, "", "", looks.width),
-            None => format!("{sentence}\n"),
+            Some(looks) => wrapped(&spoken(sentence), "", "", looks.width),
+            None => format!("{}\n", spoken(sentence)),
+        };
+        self.say(&text);
+    }
+
+    /// A sentence of a list.
+    pub fn say_item(&mut self, sentence: &str) {
+        let text = match self.looks {
+            Some(looks) => wrapped(&spoken(sentence), "  ", "    ", looks.width),
+            None => format!("  {}\n", spoken(sentence)),
         };
         self.say(&text);
     }
