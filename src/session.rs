@@ -100,10 +100,10 @@ pub fn draft_reasons(checked: &Checked) -> Vec<String> {
     let policy = &checked.reading.policy;
     let paper = &policy.paper;
     let mut reasons = Vec::new();
-    match policy.gaps.len() {
+    match checked.reading.problems.len() {
         0 => {}
-        1 => reasons.push("One line of the policy could not be read to its end.".to_string()),
-        many => reasons.push(format!("{many} lines of the policy could not be read to their end.")),
+        1 => reasons.push("One line of the policy is not understood as it stands.".to_string()),
+        many => reasons.push(format!("{many} places in the policy are not understood as they stand.")),
     }
     let dangers = checked.findings.iter().filter(|f| f.signal == Signal::Danger && f.accepted.is_none()).count();
     match dangers {

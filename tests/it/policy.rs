@@ -44,3 +44,354 @@ fn the_samples_resolve_without_a_problem() {
         assert!(reading.policy.gaps.is_empty());
     }
 }
+
+/// Without what is empty, absent or not so.
+fn said(value: serde_json::Value) -> serde_json::Value {
+    use serde_json::Value;
+    let empty = |value: &Value| match value {
+        Value::Null | Value::Bool(false) => true,
+        Value::Array(values) => values.is_empty(),
+        Value::Object(fields) => fields.is_empty(),
+        _ => false,
+    };
+    match value {
+        Value::Array(values) => Value::Array(values.into_iter().map(said).collect()),
+        Value::Object(fields) => {
+            let always = serde_json::json!({"any": [[]]});
+            let kept =
+                fields.into_iter().filter(|(_, value)| *value != always).map(|(name, value)| (name, said(value)));
+            Value::Object(kept.filter(|(_, value)| !empty(value)).collect())
+        }
+        other => other,
+    }
+}
+
+/// Every entry of every table on a line of its own.
+fn listing(reading: &Reading) -> String {
+    let policy = said(serde_json::to_value(&reading.policy).unwrap());
+    let mut lines = String::new();
+    for (table, entries) in policy.as_object().unwrap() {
+        match entries {
+            serde_json::Value::Array(entries) if table == "sequences" || table == "contingencies" => {
+                for entry in entries {
+                    let mut head = entry.clone();
+                    let steps = head.as_object_mut().unwrap().shift_remove("steps").unwrap();
+                    lines += &format!("{table}: {head}\n");
+                    for step in steps.as_array().unwrap() {
+                        lines += &format!("    {step}\n");
+                    }
+                }
+            }
+            serde_json::Value::Array(entries) => {
+                for entry in entries {
+                    lines += &format!("{table}: {entry}\n");
+                }
+            }
+            other => lines += &format!("{table}: {other}\n"),
+        }
+    }
+    lines
+}
+
+#[test]
+fn the_samples_resolve_to_these_policies() {
+    insta::assert_snapshot!("isolation_suite", listing(&read(ISOLATION)));
+    insta::assert_snapshot!("side_room", listing(&read(SIDE_ROOM)));
+    insta::assert_snapshot!("transfer_team", listing(&read(TRANSFER)));
+    insta::assert_snapshot!("shared_stores", listing(&read(SHARED)));
+}
+
+/// The problems of a sample in which one thing is replaced by another, each with its line's number and the words there.
+fn problems_after(sample: &str, edits: &[(&str, &str)]) -> Vec<String> {
+    let mut text = sample.to_owned();
+    for (from, to) in edits {
+        assert!(text.contains(from), "{from}");
+        text = text.replacen(from, to, 1);
+    }
+    let reading = read(&text);
+    let told = |problem: &anteroom::syntax::problem::Problem| {
+        let line = reading.sources.start(problem.span).line;
+        let also = if problem.related.is_empty() { String::new() } else { format!(" (+{})", problem.related.len()) };
+        format!("{line}: “{}” {:?}{also}", reading.sources.text(problem.span), problem.kind)
+    };
+    reading.problems.iter().map(told).collect()
+}
+
+fn one_problem(sample: &str, from: &str, to: &str) -> String {
+    let problems = problems_after(sample, &[(from, to)]);
+    assert_eq!(problems.len(), 1, "{from} → {to}: {problems:#?}");
+    problems[0].clone()
+}
+
+#[test]
+fn a_mistyped_name_is_told_once_with_what_was_meant() {
+    let cases = [
+        ("wearer takes off apron by", "wearer takes off aporn by"),
+        ("into goggles box", "into gogles box"),
+        ("observer checks wearer", "observer checks waerer"),
+        ("wearer goes to bed space", "wearer goes to bed spase"),
+        ("covers hair, neck", "covers hair, nekc"),
+        ("spreads by contact, droplet", "spreads by contact, dropplet"),
+        ("for Enhanced, in lobby", "for Enhansed, in lobby"),
+        ("reused after chlorine wipe", "reused after chlorin wipe"),
+        ("go back to \"Arrive\"", "go back to \"Arive\""),
+        ("start \"Possible exposure\"", "start \"Posible exposure\""),
+        ("print observer card of", "print observer cards of"),
+        ("if apron is soiled", "if aporn is soiled"),
+        ("still covered.\" who filovirus", "still covered.\" who filovius"),
+        ("off apron by ties", "off apron by teis"),
+        ("print kit list of Enhanced", "print kit list of Enhancd"),
+        ("on A6", "on A9"),
+    ];
+    let told: Vec<String> =
+        cases.iter().map(|(from, to)| format!("{to}\n    {}", one_problem(ISOLATION, from, to))).collect();
+    insta::assert_snapshot!("mistyped_names", told.join("\n"));
+}
+
+#[test]
+fn a_name_used_ten_times_is_told_once_and_nothing_follows_from_it() {
+    let without = ISOLATION.replace(
+        "item goggles \"sealed goggles\"\n  covers eyes\n  grip headband\n",
+        "item spectacles\n  covers eyes\n",
+    );
+    let checked = check(&without);
+    let names: Vec<String> = checked.reading.problems.iter().map(|problem| format!("{:?}", problem.kind)).collect();
+    assert_eq!(names.len(), 1, "{names:#?}");
+    assert!(names[0].contains("goggles"), "{names:#?}");
+    assert!(checked.reading.problems[0].related.len() >= 6);
+    assert!(checked.findings.iter().all(|finding| finding.name.family == "reading"), "{:#?}", checked.findings);
+    assert!(checked.examined.not_looked_at.iter().any(|sentence| sentence.contains("Enhanced to its end")));
+    assert!(!session::draft_reasons(&checked).is_empty());
+}
+
+#[test]
+fn other_mistakes_of_meaning_are_told_once() {
+    let cases = [
+        ("into goggles box", "into boots"),
+        ("observer checks wearer", "observer checks lobby"),
+        ("item hood \"head", "item apron\n  covers trunk\nitem hood \"head"),
+        ("part \"Outside layer\"\n  wearer cleans", "part \"Arrive\"\n  wearer cleans"),
+        ("if not, go back to \"Arrive\"", "if not, go back to \"Before you start\""),
+        ("place corridor is clean", "place corridor is clean\n  covers hands"),
+        ("note The suite", "wearer puts on apron\n  say \"Now.\"\nnote The suite"),
+        ("edition 4", "edition 4\nedition 5"),
+        ("stay no longer than 90 minutes", "stay no longer than 90 metres"),
+        ("holds 60 litres", "holds 60 minutes"),
+        ("review by 1 June 2027", "review by 31 June 2027"),
+        ("item scrubs\n", "item scrubs\n  goes over scrubs\n"),
+        ("then carry on", "part \"Next\"\n  then carry on"),
+        ("hold \"Seal\"", "confirms"),
+        ("print poster of \"Putting on\"", "print poster of Enhanced"),
+        ("keep face 3 touches", "keep fase 3 touches"),
+        ("sequence \"Possible exposure\"", "sequence \"Taking off\""),
+    ];
+    let told: Vec<String> = cases
+        .iter()
+        .map(|(from, to)| {
+            format!("{}\n    {}", to.replace('\n', " / "), problems_after(ISOLATION, &[(from, to)]).join("\n    "))
+        })
+        .collect();
+    insta::assert_snapshot!("mistakes_of_meaning", told.join("\n"));
+}
+
+#[test]
+fn branches_that_do_not_close_are_told() {
+    let steps = "  if apron is soiled\n  wearer checks apron\n";
+    let cases = [
+        ("no end", steps.to_owned()),
+        ("no if", "  end if\n".to_owned()),
+        ("otherwise alone", "  otherwise\n  wearer checks apron\n".to_owned()),
+        (
+            "two otherwise",
+            format!("{steps}  otherwise\n  wearer checks apron\n  otherwise\n  wearer checks hood\n  end if\n"),
+        ),
+        ("nested and whole", format!("{steps}  if hood is torn\n  wearer checks hood\n  end if\n  end if\n")),
+    ];
+    let told: Vec<String> = cases
+        .iter()
+        .map(|(what, lines)| {
+            let to = format!("{lines}  hold \"Clear to start\"");
+            format!("{what}: {:#?}", problems_after(ISOLATION, &[("  hold \"Clear to start\"", &to)]))
+        })
+        .collect();
+    insta::assert_snapshot!("branches", told.join("\n"));
+}
+
+#[test]
+fn branches_become_guards_and_the_same_words_the_same_fact() {
+    let steps = "  if apron is soiled or hood is torn\n  wearer checks apron\n  otherwise\n  wearer checks hood, unless the apron is not soiled\n  end if\n  wearer checks boots, if aprons are soiled\n";
+    let text = ISOLATION.replacen("  hold \"Clear to start\"", &format!("{steps}  hold \"Clear to start\""), 1);
+    let text = text.replace("if aprons are soiled", "if apron are soiled");
+    let reading = read(&text);
+    assert_eq!(reading.problems, []);
+    let policy = &reading.policy;
+    let words: Vec<&str> = policy.facts.iter().map(|fact| fact.words.as_str()).collect();
+    assert_eq!(words, ["apron is soiled", "hood is torn"]);
+    let sequence = policy.sequences.iter().find(|sequence| sequence.title == "Taking off").unwrap();
+    let guards: Vec<String> = sequence.steps[3..6]
+        .iter()
+        .map(|step| {
+            let any = step.guard.any.iter().map(|all| {
+                let all =
+                    all.iter().map(|literal| format!("{}{}", if literal.holds { "" } else { "!" }, literal.fact.0));
+                all.collect::<Vec<_>>().join("&")
+            });
+            any.collect::<Vec<_>>().join("|")
+        })
+        .collect();
+    // `not (soiled or torn)` and `soiled` cannot both be so: the step never happens.
+    assert_eq!(guards, ["0|1", "", "0"]);
+    assert!(sequence.steps[4].guard.any.is_empty());
+}
+
+#[test]
+fn an_item_belongs_to_who_wears_it() {
+    use anteroom::policy::{Act, Target};
+    let reading = read(TRANSFER);
+    let policy = &reading.policy;
+    let owners: Vec<(String, String, String)> = policy
+        .sequences
+        .iter()
+        .flat_map(|sequence| &sequence.steps)
+        .filter_map(|step| match &step.act {
+            Act::Wipe { target: Target::Item { item, wearer }, .. }
+            | Act::Untie(Target::Item { item, wearer })
+            | Act::Disconnect { item: Target::Item { item, wearer }, .. } => {
+                let role = |id: &anteroom::policy::RoleId| policy.role(*id).name.clone();
+                Some((role(&step.actor), policy.item(*item).name.clone(), role(wearer)))
+            }
+            _ => None,
+        })
+        .collect();
+    let told = |actor: &str, item: &str, wearer: &str| (actor.to_owned(), item.to_owned(), wearer.to_owned());
+    assert_eq!(
+        owners,
+        [told("helper", "suit", "wearer"), told("helper", "hood", "wearer"), told("helper", "boot covers", "wearer")]
+    );
+}
+
+#[test]
+fn steps_are_numbered_from_one_in_each_sequence_and_holds_are_not() {
+    for sequence in read(ISOLATION).policy.sequences {
+        let numbers: Vec<u32> = sequence.steps.iter().filter_map(|step| step.number).collect();
+        assert_eq!(numbers, (1..=numbers.len() as u32).collect::<Vec<_>>(), "{}", sequence.title);
+        let holds = sequence.steps.iter().filter(|step| matches!(step.act, anteroom::policy::Act::Hold(_)));
+        assert!(holds.clone().all(|step| step.number.is_none()));
+        assert_eq!(holds.count() + numbers.len(), sequence.steps.len());
+    }
+}
+
+/// 0.5 % is 5,000 mg/L and 0.05 % is 500 mg/L: Iqbal 2016, PLoS ONE 11(5):e0156136. 1 % is 10,000 ppm: GTFCC cholera
+/// manual, appendix 14. 0.1 % is 1,000 ppm: WHO, questions and answers on cleaning, 2020.
+#[test]
+fn strengths_are_parts_per_million() {
+    let cases = [
+        ("0.5 % chlorine", 5_000),
+        ("0.05 % chlorine", 500),
+        ("1 % chlorine", 10_000),
+        ("0.1 % chlorine", 1_000),
+        ("1000 ppm chlorine", 1_000),
+        ("5000 mg/L chlorine", 5_000),
+    ];
+    for (written, ppm) in cases {
+        let reading = read(&ISOLATION.replacen("strength 1000 ppm chlorine", &format!("strength {written}"), 1));
+        assert_eq!(reading.problems, [], "{written}");
+        let cleaner = reading.policy.cleaners.iter().find(|cleaner| cleaner.name == "chlorine wipe").unwrap();
+        assert_eq!((cleaner.strength_ppm, cleaner.substance.as_deref()), (Some(ppm), Some("chlorine")), "{written}");
+    }
+}
+
+#[test]
+fn uses_are_followed_once_and_circles_are_named() {
+    let folder = Folder::of(&[
+        ("a.ppe", "use \"b.ppe\"\nitem gown\n  covers trunk\n"),
+        ("b.ppe", "use \"c.ppe\"\nuse \"a.ppe\"\n"),
+        ("c.ppe", "use \"a.ppe\"\ncleaner hand rub\n  for hands\n"),
+        ("lost.ppe", "use \"nowhere.ppe\"\n"),
+    ]);
+    let main = "policy \"Main\"\nuse \"a.ppe\"\nuse \"c.ppe\"\nuse \"lost.ppe\"\n";
+    let reading = session::read("main.ppe", main, &folder);
+    let names: Vec<&str> = reading.sources.iter().map(|(_, source)| source.name.as_str()).collect();
+    assert_eq!(names, ["main.ppe", "a.ppe", "b.ppe", "c.ppe", "lost.ppe"]);
+    let told: Vec<String> = reading
+        .problems
+        .iter()
+        .map(|problem| format!("{}: {:?}", reading.sources.get(problem.span.source).name, problem.kind))
+        .collect();
+    insta::assert_snapshot!("uses", told.join("\n"));
+    assert_eq!(reading.policy.items.len() + reading.policy.cleaners.len(), 2);
+}
+
+#[test]
+fn a_file_that_uses_itself_is_a_circle_and_a_long_chain_ends() {
+    let reading = session::read("a.ppe", "policy \"A\"\nuse \"a.ppe\"\n", &Folder::of(&[("a.ppe", "")]));
+    assert_eq!(reading.problems.len(), 1);
+    let chain: Vec<(String, String)> =
+        (0..200).map(|at| (format!("{at}.ppe"), format!("use \"{}.ppe\"\n", at + 1))).collect();
+    let files: Vec<(&str, &str)> = chain.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let reading = session::read("main.ppe", "policy \"A\"\nuse \"0.ppe\"\n", &Folder::of(&files));
+    assert_eq!(reading.sources.iter().count(), 64);
+    assert_eq!(reading.problems.len(), 1);
+}
+
+#[test]
+fn a_missing_file_is_one_problem() {
+    let reading = session::read("policy.ppe", TRANSFER, &Folder::default());
+    let told: Vec<String> = reading.problems.iter().map(|problem| format!("{:?}", problem.kind)).collect();
+    assert_eq!(told.len(), 1, "{told:#?}");
+}
+
+#[test]
+fn a_broken_line_hides_nothing_that_comes_before_it() {
+    let fault =
+        ISOLATION.replacen("wearer takes off apron by ties, rolling it inside out, into clinical waste\n", "", 1);
+    let whole: Vec<String> = check(&fault).findings.iter().map(|finding| finding.name.to_string()).collect();
+    assert!(!whole.is_empty());
+    let broken =
+        fault.replacen("  wearer wipes boots with chlorine wipe\n", "  wearer wipes the boots somehow with\n", 1);
+    let checked = check(&broken);
+    assert_eq!(checked.reading.problems.len(), 1, "{:?}", checked.reading.problems);
+    assert!(
+        checked.findings.iter().any(|finding| finding.name.to_string() == "order covered"),
+        "{:#?}",
+        checked.findings
+    );
+}
+
+#[test]
+fn an_exception_accepts_its_finding_until_its_day() {
+    let faulty = TRANSFER.to_owned()
+        + "\naccept kit pairs at \"Transfer\" because \"Boxes hang at the door.\" until 1 May 2027\n";
+    let on = |day: &str| session::check(read(&faulty), Day::from_iso(day));
+    let pairs = |checked: &Checked| {
+        let found = checked.findings.iter().find(|finding| finding.name.to_string() == "kit pairs").unwrap();
+        found.accepted.clone()
+    };
+    assert_eq!(pairs(&on("2027-05-01")).as_deref(), Some("Boxes hang at the door. (until 1 May 2027)"));
+    assert_eq!(pairs(&on("2027-05-02")), None);
+    assert!(on("2027-05-02").findings.iter().any(|finding| finding.name.to_string() == "paper lapsed"));
+    let elsewhere = faulty.replace("at \"Transfer\"", "at \"Taking off\"");
+    assert_eq!(pairs(&session::check(read(&elsewhere), Day::from_iso("2026-11-24"))), None);
+}
+
+#[test]
+fn an_unapproved_policy_is_a_draft_and_says_why() {
+    let reasons = session::draft_reasons(&check(TRANSFER));
+    assert!(reasons.iter().any(|reason| reason == "Nobody has approved this edition."), "{reasons:?}");
+    let late = session::check(read(SIDE_ROOM), Day::from_iso("2027-10-01"));
+    assert!(session::draft_reasons(&late).iter().any(|reason| reason.contains("30 September 2027")));
+    assert!(
+        session::draft_reasons(&session::check(read(SIDE_ROOM), Day::from_iso("2027-09-30")))
+            .iter()
+            .all(|reason| !reason.contains("review"))
+    );
+}
+
+#[test]
+fn a_file_of_shared_items_is_checked_alone() {
+    let checked = session::check(session::read("shared-stores.ppe", SHARED, &Folder::default()), None);
+    assert_eq!(checked.reading.problems, []);
+    assert!(!checked.reading.policy.paper.is_policy);
+    assert!(checked.findings.is_empty(), "{:#?}", checked.findings);
+    insta::assert_snapshot!("shared_examined", format!("{:#?}", checked.examined));
+}

@@ -97,7 +97,8 @@ impl Resolution<'_> {
             Some(Bearer::Contingency(_)) | None => {}
         }
         let near = self.titles.near_sequence(&title.text);
-        self.problem(ProblemKind::Title { written: title.text.clone(), what: "a sequence", near }, title.span);
+        let kind = ProblemKind::Title { written: title.text.clone(), what: "a sequence", near };
+        self.names.tell((fold(&title.text), "a title"), title.span, kind);
         None
     }
 

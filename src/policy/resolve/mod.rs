@@ -37,7 +37,9 @@ pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     let outline = outline::outline(sources, trees);
     let mut resolution = Resolution::new(sources, outline.problems);
     for (line, name) in &outline.half {
-        resolution.names.half_declare(name);
+        if let Some(name) = name {
+            resolution.names.half_declare(name);
+        }
         resolution.policy.gaps.push(Gap { span: line.span, of: GapOf::Everything });
     }
     resolution.paper(&outline.paper, trees, &outline.blocks);
@@ -156,7 +158,8 @@ impl<'a> Resolution<'a> {
                     continue;
                 }
             };
-            declared.push(self.names.declare(kind, name));
+            let shown = self.written(name.span);
+            declared.push(self.names.declare(kind, name, shown));
         }
         declared
     }
@@ -165,7 +168,8 @@ impl<'a> Resolution<'a> {
     fn declare_questions(&mut self, block: &Block) {
         for entry in &block.entries {
             let Entry::Says(_, Statement::Ask { name, question }) = entry else { continue };
-            if self.names.declare(Kind::Question, name).is_some() {
+            let shown = self.written(name.span);
+            if self.names.declare(Kind::Question, name, shown).is_some() {
                 let asked =
                     super::Question { name: self.written(name.span), words: question.text.clone(), span: name.span };
                 self.policy.choice.get_or_insert_with(Choice::default).questions.push(asked);

@@ -84,10 +84,12 @@ pub const TARGET: Wanted = Wanted {
     what: "an item, a surface, a container or a role",
 };
 
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 struct Declared {
     index: u16,
     span: Span,
+    /// The name in the spelling of its declaration.
+    shown: String,
 }
 
 #[derive(Debug, Default)]
@@ -112,8 +114,8 @@ impl Names {
         Names { problems, ..Names::default() }
     }
 
-    /// The identifier of a new name; none where it was declared before, which is then told.
-    pub fn declare(&mut self, kind: Kind, name: &Name) -> Option<u16> {
+    /// The identifier of a new name, `shown` as it was written; none where it was declared before, which is then told.
+    pub fn declare(&mut self, kind: Kind, name: &Name, shown: String) -> Option<u16> {
         let rivals: &[Kind] = if kind.shares_sentences() {
             &[Kind::Role, Kind::Item, Kind::Surface, Kind::Container]
         } else {
@@ -133,7 +135,7 @@ impl Names {
             self.too_many(kind, name);
             return None;
         };
-        table.insert(name.text.clone(), Declared { index, span: name.span });
+        table.insert(name.text.clone(), Declared { index, span: name.span, shown });
         Some(index)
     }
 
@@ -164,7 +166,7 @@ impl Names {
     /// most resembles stands in for it, so that nothing else is reported because of it.
     pub fn find(&mut self, name: &Name, wanted: Wanted) -> Option<(Kind, usize)> {
         let found = self.peek(&name.text, wanted).or_else(|| self.guess(name, wanted));
-        self.failed += usize::from(found.is_none());
+        self.failed += usize::from(found.is_none() && !self.open);
         found
     }
 
@@ -175,7 +177,7 @@ impl Names {
         }
         if let Some(is) = Kind::ALL.into_iter().find(|kind| self.table(*kind).contains_key(&name.text)) {
             let kind = ProblemKind::Kind { written: name.text.clone(), is: is.what(), wanted: wanted.what };
-            self.tell(name, wanted.what, kind);
+            self.tell((name.text.clone(), wanted.what), name.span, kind);
             return None;
         }
         if self.open {
@@ -186,9 +188,9 @@ impl Names {
         let kind = ProblemKind::Name {
             written: name.text.clone(),
             what: wanted.what,
-            near: near.as_ref().map(|(name, _)| name.clone()),
+            near: near.as_ref().map(|(name, _)| self.shown(name, wanted)),
         };
-        self.tell(name, "", kind);
+        self.tell((name.text.clone(), ""), name.span, kind);
         near.filter(|&(_, sure)| sure).and_then(|(name, _)| self.peek(&name, wanted))
     }
 
@@ -196,14 +198,14 @@ impl Names {
         if self.told.len() > MOST_COMPARED {
             return None;
         }
-        near(
-            text,
-            wanted
-                .kinds
-                .iter()
-                .flat_map(|kind| self.declared.get(kind))
-                .flat_map(|table| table.keys().map(String::as_str)),
-        )
+        let tables = wanted.kinds.iter().flat_map(|kind| self.declared.get(kind));
+        near(text, tables.flat_map(|table| table.keys().map(String::as_str)))
+    }
+
+    /// A known name in the spelling of its declaration.
+    fn shown(&self, text: &str, wanted: Wanted) -> String {
+        let declared = wanted.kinds.iter().find_map(|&kind| self.table(kind).get(text));
+        declared.map_or_else(|| text.to_owned(), |declared| declared.shown.clone())
     }
 
     fn table(&self, kind: Kind) -> &BTreeMap<String, Declared> {
@@ -211,18 +213,18 @@ impl Names {
         self.declared.get(&kind).unwrap_or(&NONE)
     }
 
-    fn tell(&mut self, name: &Name, group: &'static str, kind: ProblemKind) {
-        let key = (name.text.clone(), group);
+    /// Tells of a mistake, or adds the place to the first of its key.
+    pub fn tell(&mut self, key: (String, &'static str), span: Span, kind: ProblemKind) {
         match self.told.get(&key) {
             Some(&at) => {
                 let related = &mut self.problems[at].related;
                 if related.len() < MOST_RELATED {
-                    related.push((name.span, "It is used here too.".to_owned()));
+                    related.push((span, "It is used here too.".to_owned()));
                 }
             }
             None => {
                 self.told.insert(key, self.problems.len());
-                self.problems.push(Problem { kind, span: name.span, related: Vec::new() });
+                self.problems.push(Problem { kind, span, related: Vec::new() });
             }
         }
     }

@@ -38,7 +38,7 @@ pub struct Outline<'a> {
     pub paper: Vec<(&'a Line, &'a Statement, bool)>,
     pub problems: Vec<Problem>,
     /// Declarations that could not be read to the end, with the names that they would have declared.
-    pub half: Vec<(&'a Line, String)>,
+    pub half: Vec<(&'a Line, Option<String>)>,
 }
 
 const OPENERS: [&str; 16] = [
@@ -172,8 +172,8 @@ impl<'a> Outline<'a> {
         let text = folded(sources.text(line.span));
         let seems = seems(&text);
         if seems == Seems::Opener {
-            if let Some(name) = half_declared(&text) {
-                self.half.push((line, name));
+            if !is_apart(&text) {
+                self.half.push((line, half_declared(&text)));
             }
             *state = State::Swallow;
         } else if let (State::Within { .. }, Some(block)) = (*state, self.blocks.last_mut()) {
@@ -215,11 +215,17 @@ fn seems(text: &str) -> Seems {
     }
 }
 
+/// Whether nothing that is checked depends on an unreadable opener.
+fn is_apart(text: &str) -> bool {
+    const APART: [&str; 6] = ["policy", "use", "source", "choice", "print", "accept"];
+    let first = text.split(' ').next().unwrap_or_default();
+    APART.contains(&first) || near(first, APART).is_some_and(|near| near.sure)
+}
+
 /// The name that an unreadable declaration would have declared: what stands between its first word and a quote or comma.
 fn half_declared(text: &str) -> Option<String> {
     let (first, rest) = text.split_once(' ')?;
-    const NAMELESS: [&str; 7] = ["policy", "use", "source", "choice", "print", "accept", "sequence"];
-    if NAMELESS.contains(&first) || near(first, NAMELESS).is_some_and(|near| near.sure) {
+    if first == "sequence" || near(first, ["sequence"]).is_some_and(|near| near.sure) {
         return None;
     }
     let end = rest.find(['"', ',', '\u{201c}', '\u{201d}']).unwrap_or(rest.len());

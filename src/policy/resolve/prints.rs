@@ -5,7 +5,7 @@
 use super::Resolution;
 use super::declare::said;
 use super::outline::Block;
-use super::titles::Bearer;
+use super::titles::{Bearer, fold};
 use crate::policy::{AidKind, Exception, LevelId, PaperSize, Print, Subject};
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Date, Name, Quote, Statement, Target};
@@ -151,7 +151,7 @@ impl Resolution<'_> {
                 let near = self.titles.near_any(&title.text);
                 let kind =
                     ProblemKind::Title { written: title.text.clone(), what: "a sequence or a contingency", near };
-                self.problem(kind, title.span);
+                self.names.tell((fold(&title.text), "a title"), title.span, kind);
                 None
             }
         }

@@ -3,6 +3,7 @@
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
+use crate::syntax::problem::ProblemKind;
 
 pub struct Uncited;
 
@@ -21,7 +22,6 @@ impl Rule for Uncited {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         let steps = policy.sequences.iter().flat_map(|sequence| &sequence.steps);
         let steps = steps.chain(policy.contingencies.iter().flat_map(|contingency| &contingency.steps));
@@ -30,7 +30,14 @@ impl Rule for Uncited {
             .filter_map(|because| because.citation)
             .map(|citation| citation.index())
             .collect();
-        if !policy.paper.is_policy {
+        // A reason with a mistyped source may mean this one; it is told already.
+        let mistyped = brief.problems.iter().any(|problem| {
+            matches!(
+                &problem.kind,
+                ProblemKind::Name { what: "a source", .. } | ProblemKind::Kind { wanted: "a source", .. }
+            )
+        });
+        if !policy.paper.is_policy || mistyped {
             return;
         }
         for (at, citation) in policy.citations.iter().enumerate() {
