@@ -68,11 +68,31 @@ families! {
     hygiene {
     }
     hold {
+        absent Absent
+        oneself Oneself
+        late Late
+        empty Empty
+        certain Certain
+        endless Endless
     }
     role {
+        watcher Watcher
+        unasked Unasked
+        elsewhere Elsewhere
+        nobody Nobody
+        stranded Stranded
+        unkitted Unkitted
+        idle Idle
     }
     place {
         absent Absent
+        way Way
+        leaving Leaving
+        donning Donning
+        sequence Sequence
+        respirator Respirator
+        missing Missing
+        apart Apart
     }
     waste {
         sharps Sharps

@@ -34,6 +34,38 @@ impl<'a> Brief<'a> {
         )
     }
 
+    /// Events that are one mistake together: those with the same key, in the order of the runs.
+    pub fn groups<K: PartialEq>(&self, key: impl Fn(&Run, &Event) -> Option<K>) -> Vec<(&'a Run, Vec<&'a Event>)> {
+        let mut keys: Vec<K> = Vec::new();
+        let mut groups: Vec<(&Run, Vec<&Event>)> = Vec::new();
+        for (run, event) in self.events() {
+            let Some(key) = key(run, event) else { continue };
+            match keys.iter().position(|known| *known == key) {
+                Some(at) => groups[at].1.push(event),
+                None => {
+                    keys.push(key);
+                    groups.push((run, vec![event]));
+                }
+            }
+        }
+        groups
+    }
+
+    /// The steps of further events, as places that belong to a finding about the first.
+    pub fn further(&self, events: &[&Event]) -> Vec<(Span, String)> {
+        let mut steps: Vec<StepRef> = events.iter().filter_map(|event| event.step).collect();
+        steps.sort();
+        steps.dedup();
+        let name = |at: StepRef| format!("{}: {}", capital(&step_name(self.policy, at)), self.step(at).words);
+        steps.into_iter().map(|at| (self.step(at).span, name(at))).collect()
+    }
+
+    /// Whether something within this place could not be read or resolved, and so has been told already.
+    pub fn has_problem_in(&self, span: Span) -> bool {
+        let within = |at: Span| at.source == span.source && at.start < span.end && at.end > span.start;
+        self.problems.iter().any(|problem| within(problem.span))
+    }
+
     pub fn step(&self, at: StepRef) -> &'a Step {
         &self.policy.sequence(at.sequence).steps[at.step]
     }

@@ -494,6 +494,11 @@ impl<'a> Play<'a> {
 
     /// Acting on somebody else: whether that one is here, and that it happens at all.
     fn meets_other(&mut self, state: &State, actor: usize, now: Now) {
+        // What has come off already is a thing, and no longer part of somebody.
+        let worn_by = |target: &Target| match *target {
+            Target::Item { item, wearer } => self.piece(state, wearer, item).map(|_| wearer),
+            _ => None,
+        };
         let other = match &now.step.act {
             Act::PutOn { wearer, .. } | Act::PullUp { wearer, .. } | Act::Change { wearer, .. } => Some(*wearer),
             Act::TakeOff { wearer, .. } => Some(*wearer),
@@ -568,13 +573,6 @@ impl<'a> Play<'a> {
     /// The distances of all skin and own clothes.
     fn guarded(&self, state: &State) -> Vec<(usize, u16)> {
         self.cast.guarded.iter().map(|&number| (number, state.marks[number].distance)).collect()
-    }
-}
-
-fn worn_by(target: &Target) -> Option<RoleId> {
-    match target {
-        Target::Item { wearer, .. } => Some(*wearer),
-        _ => None,
     }
 }
 

@@ -62,7 +62,7 @@ pub enum What {
     LeftOn {
         item: ItemId,
     },
-    /// Put on by somebody who takes nothing off in any sequence of the level.
+    /// Put on by somebody who takes nothing off in any sequence of the level; also where the level has none to take off.
     NeverTakesOff {
         item: ItemId,
     },
@@ -168,6 +168,11 @@ pub enum What {
     },
     /// The person whom a hold guards is already in a contaminated place.
     HoldAfterEntry {
+        place: PlaceId,
+    },
+    /// A hold is to be confirmed by somebody who has taken off and gone to a clean place, while `who` is not there.
+    ConfirmerGone {
+        role: RoleId,
         place: PlaceId,
     },
     /// The act touches a person or what that person wears.

@@ -59,7 +59,8 @@ impl<'a> Play<'a> {
         let who = now.step.actor;
         let body = &state.bodies[actor];
         if body.unchecked {
-            self.notice_plain(state, Some(now.at), What::Unchecked { place }, who, who, None);
+            let last = body.worn.last().and_then(|piece| self.put_on_at(who, piece.item));
+            self.notice_plain(state, Some(now.at), What::Unchecked { place }, who, who, last);
         }
         self.notice_half(state, Some(now.at), actor);
         state.bodies[actor].exposed = true;
@@ -186,6 +187,7 @@ impl<'a> Play<'a> {
             people.dedup();
             people
         };
+        self.notice_gone(state, now, &guarded);
         for who in guarded {
             let Some(person) = self.cast.index(who) else { continue };
             state.bodies[person].unchecked = false;
@@ -194,6 +196,22 @@ impl<'a> Play<'a> {
                 && self.policy.place(place).kind == PlaceKind::Contaminated
             {
                 self.notice_plain(state, Some(now.at), What::HoldAfterEntry { place }, who, now.step.actor, None);
+            }
+        }
+    }
+
+    /// Who is to confirm has taken off and left for a clean place; somebody whom the hold guards stands elsewhere still.
+    fn notice_gone(&mut self, state: &State, now: Now, guarded: &[RoleId]) {
+        let Act::Hold(hold) = &now.step.act else { return };
+        let is_clean = |place: PlaceId| self.policy.place(place).kind == PlaceKind::Clean;
+        let at = |who: RoleId| self.cast.index(who).and_then(|person| state.bodies[person].place);
+        for &(role, _) in &hold.confirms {
+            let Some(body) = self.cast.index(role).map(|person| &state.bodies[person]) else { continue };
+            let undressed = body.worn.iter().all(|piece| self.policy.item(piece.item).worn_beneath);
+            let left = body.place.filter(|&place| is_clean(place) && undressed && !body.taken.is_empty());
+            let waits = guarded.iter().find(|&&who| who != role && at(who).is_some_and(|place| !is_clean(place)));
+            if let (Some(place), Some(&who)) = (left, waits) {
+                self.notice_plain(state, Some(now.at), What::ConfirmerGone { role, place }, who, role, None);
             }
         }
     }
@@ -224,7 +242,7 @@ impl<'a> Play<'a> {
                 let at = self.put_on_at(who, piece.item);
                 if self.cast.last_removal[person].is_some() {
                     self.notice_plain(state, at, What::LeftOn { item: piece.item }, who, who, None);
-                } else if !self.script.taking_off.is_empty() {
+                } else if !self.script.taking_off.is_empty() || self.cast.puts_on[person] {
                     self.notice_plain(state, at, What::NeverTakesOff { item: piece.item }, who, who, None);
                 }
             }

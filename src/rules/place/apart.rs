@@ -1,0 +1,67 @@
+//! A place in use that no way names, or a way that names a single place.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::{Act, PlaceId, Policy};
+use crate::rules::telling::{Said, plain};
+use crate::rules::{Brief, Rule};
+use crate::walk::What;
+
+pub struct Apart;
+
+impl Rule for Apart {
+    fn name(&self) -> Name {
+        Name { family: "place", word: "apart" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Caution
+    }
+    fn kind(&self) -> Kind {
+        Kind::Law
+    }
+    fn page(&self) -> &'static str {
+        include_str!("apart.md")
+    }
+
+    /// A move to or from such a place is told where it is made: `place way`.
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+        let policy = brief.policy;
+        for way in policy.ways.iter().filter(|way| way.places.len() < 2 && !brief.has_problem_in(way.span)) {
+            let said = Said {
+                title: "A way with only one place".to_string(),
+                message: "Nobody learns from this line where they may go. A way needs at least two places.".to_string(),
+                way_out: "Name the places in order: way corridor to room to corridor.".to_string(),
+            };
+            findings.push(plain(self, way.span, said));
+        }
+        let named = |id: PlaceId| policy.ways.iter().any(|way| way.places.contains(&id));
+        for (at, place) in policy.places.iter().enumerate() {
+            let id = PlaceId::new(at);
+            let is_faulty = !policy.ways.is_empty() && !named(id) && is_used(policy, id) && !is_told(brief, id);
+            if !is_faulty || policy.ways.iter().any(|way| brief.has_problem_in(way.span)) {
+                continue;
+            }
+            let said = Said {
+                title: "No way leads to or from a place in use".to_string(),
+                message: format!(
+                    "People reach the {} by a way that nobody has planned. The ways name other places only.",
+                    place.name
+                ),
+                way_out: format!("Add the {} to the way that leads through it.", place.name),
+            };
+            let sentence = format!("place {} is {}", place.name, place.kind.words());
+            findings.push(Finding { sentence, ..plain(self, place.span, said) });
+        }
+    }
+}
+
+fn is_used(policy: &Policy, id: PlaceId) -> bool {
+    let steps = policy.sequences.iter().flat_map(|sequence| &sequence.steps);
+    policy.sequences.iter().any(|sequence| sequence.place == Some(id))
+        || steps.into_iter().any(|step| step.act == Act::Go(id))
+        || policy.containers.iter().any(|container| container.place == Some(id))
+        || policy.surfaces.iter().any(|surface| surface.place == Some(id))
+}
+
+fn is_told(brief: &Brief, id: PlaceId) -> bool {
+    brief.events().any(|(_, event)| matches!(event.what, What::NoWay { from, to } if from == id || to == id))
+}

@@ -1,0 +1,70 @@
+//! From a contaminated place no way leads to a clean one.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::{PlaceId, PlaceKind, Policy};
+use crate::rules::telling::{Said, plain};
+use crate::rules::{Brief, Rule};
+
+pub struct Missing;
+
+impl Rule for Missing {
+    fn name(&self) -> Name {
+        Name { family: "place", word: "missing" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Warning
+    }
+    fn kind(&self) -> Kind {
+        Kind::Law
+    }
+    fn page(&self) -> &'static str {
+        include_str!("missing.md")
+    }
+
+    /// A policy without ways, or without a clean place, says nothing about moves. A place that no way names at all is told
+    /// by `place apart`.
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+        let policy = brief.policy;
+        if !policy.places.iter().any(|place| place.kind == PlaceKind::Clean) {
+            return;
+        }
+        for (at, place) in policy.places.iter().enumerate() {
+            let id = PlaceId::new(at);
+            let is_on_a_way = policy.ways.iter().any(|way| way.places.len() > 1 && way.places.contains(&id));
+            if place.kind != PlaceKind::Contaminated || !is_on_a_way || leads_to_clean(policy, id) {
+                continue;
+            }
+            if policy.ways.iter().any(|way| brief.has_problem_in(way.span)) {
+                continue;
+            }
+            let said = Said {
+                title: "No way leads out to a clean place".to_string(),
+                message: format!(
+                    "Whoever is in the {} has no planned way out. No way leads from there to any clean place.",
+                    place.name
+                ),
+                way_out: format!("Declare it: way {} to the place for taking off, and on to a clean place.", place.name),
+            };
+            let sentence = format!("place {} is {}", place.name, place.kind.words());
+            findings.push(Finding { sentence, ..plain(self, place.span, said) });
+        }
+    }
+}
+
+fn leads_to_clean(policy: &Policy, from: PlaceId) -> bool {
+    let mut known = vec![from];
+    let mut at = 0;
+    while at < known.len() {
+        let here = known[at];
+        at += 1;
+        if policy.place(here).kind == PlaceKind::Clean {
+            return true;
+        }
+        for pair in policy.ways.iter().flat_map(|way| way.places.windows(2)) {
+            if pair[0] == here && !known.contains(&pair[1]) {
+                known.push(pair[1]);
+            }
+        }
+    }
+    false
+}

@@ -1,0 +1,44 @@
+//! A putting-on sequence is written for a contaminated place.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::PlaceKind;
+use crate::rules::telling::{Said, plain};
+use crate::rules::{Brief, Rule};
+
+pub struct Sequence;
+
+impl Rule for Sequence {
+    fn name(&self) -> Name {
+        Name { family: "place", word: "sequence" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Danger
+    }
+    fn kind(&self) -> Kind {
+        Kind::Law
+    }
+    fn page(&self) -> &'static str {
+        include_str!("sequence.md")
+    }
+
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+        let policy = brief.policy;
+        for &id in brief.walk.runs.iter().flat_map(|run| &run.putting_on) {
+            let sequence = policy.sequence(id);
+            let Some(place) = sequence.place.map(|place| policy.place(place)) else { continue };
+            if place.kind != PlaceKind::Contaminated {
+                continue;
+            }
+            let said = Said {
+                title: "Putting on is written for a contaminated place".to_string(),
+                message: format!(
+                    "Skin and the inside of the kit meet the hazard before they are covered. The {} is contaminated.",
+                    place.name
+                ),
+                way_out: "Name a clean place, or a place for putting on, in this line.".to_string(),
+            };
+            let sentence = format!("sequence “{}” in {}", sequence.title, place.name);
+            findings.push(Finding { sentence, ..plain(self, sequence.span, said) });
+        }
+    }
+}

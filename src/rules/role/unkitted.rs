@@ -1,0 +1,61 @@
+//! Somebody helps in taking off and has no kit at this level.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::RoleId;
+use crate::rules::telling::{Said, capital, the_role};
+use crate::rules::{Brief, Rule};
+use crate::walk::{Event, Run, What};
+
+pub struct Unkitted;
+
+impl Rule for Unkitted {
+    fn name(&self) -> Name {
+        Name { family: "role", word: "unkitted" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Warning
+    }
+    fn kind(&self) -> Kind {
+        Kind::Law
+    }
+    fn page(&self) -> &'static str {
+        include_str!("unkitted.md")
+    }
+
+    /// Told once for each person and level. Somebody who only watches should not touch at all: `role watcher`.
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+        let policy = brief.policy;
+        let group = |run: &Run, event: &Event| match (&event.what, event.step) {
+            (What::Handles { other }, Some(step)) => {
+                let actor = policy.role(event.actor);
+                let only_watches = actor.watches && !actor.helps.contains(other);
+                let takes_off = run.taking_off.contains(&step.sequence);
+                (takes_off && !only_watches && !has_kit(brief, run, event.actor)).then_some((run.level, event.actor))
+            }
+            _ => None,
+        };
+        for (run, events) in brief.groups(group) {
+            let What::Handles { other } = events[0].what else { continue };
+            let (helper, other) = (the_role(policy, events[0].actor), the_role(policy, other));
+            let said = Said {
+                title: "Helps in taking off without any kit".to_string(),
+                message: format!(
+                    "{} meets the contaminated outside with bare skin and own clothes. The level {} lists kit for {other} alone.",
+                    capital(&helper),
+                    policy.level(run.level).name
+                ),
+                way_out: format!("List what {helper} wears at this level, and write how it goes on and comes off."),
+            };
+            let mut finding = brief.finding(self, run, events[0], said);
+            finding.related.extend(brief.further(&events[1..]));
+            findings.push(finding);
+        }
+    }
+}
+
+/// Kit listed for the level, or put on although it is not listed; own clothes are none.
+fn has_kit(brief: &Brief, run: &Run, who: RoleId) -> bool {
+    let listed = brief.policy.level(run.level).kit(who).map(|kit| kit.items.as_slice()).unwrap_or_default();
+    listed.iter().any(|worn| !brief.policy.item(worn.item).worn_beneath)
+        || run.spells.iter().any(|spell| spell.wearer == who && spell.on_at.is_some())
+}
