@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::PlaceId;
+use super::{PlaceId, Policy};
 pub use crate::syntax::tree::PlaceKind;
 use crate::text::Span;
 
@@ -21,6 +21,34 @@ pub struct Way {
     pub places: Vec<PlaceId>,
     #[serde(skip)]
     pub span: Span,
+}
+
+impl Policy {
+    /// Contaminated places on the ways from which, in any number of moves, no clean place is reached.
+    pub fn places_without_way_out(&self) -> Vec<PlaceId> {
+        let on_a_way = |id: &PlaceId| self.ways.iter().any(|way| way.places.len() > 1 && way.places.contains(id));
+        let contaminated = |id: &PlaceId| self.place(*id).kind == PlaceKind::Contaminated;
+        let ids = (0..self.places.len()).map(PlaceId::new);
+        ids.filter(contaminated).filter(on_a_way).filter(|&id| !self.leads_to_clean(id)).collect()
+    }
+
+    /// Whether the ways lead from a place to a clean one, in any number of moves.
+    pub fn leads_to_clean(&self, from: PlaceId) -> bool {
+        let mut known = vec![from];
+        let mut at = 0;
+        while let Some(&here) = known.get(at) {
+            at += 1;
+            if self.place(here).kind == PlaceKind::Clean {
+                return true;
+            }
+            for pair in self.ways.iter().flat_map(|way| way.places.windows(2)) {
+                if pair[0] == here && !known.contains(&pair[1]) {
+                    known.push(pair[1]);
+                }
+            }
+        }
+        false
+    }
 }
 
 impl PlaceKind {

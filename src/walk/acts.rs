@@ -499,7 +499,11 @@ impl<'a> Play<'a> {
             Target::Item { item, wearer } => self.piece(state, wearer, item).map(|_| wearer),
             _ => None,
         };
+        let is_on = |who: RoleId, item: ItemId| self.piece(state, who, item).is_some();
         let other = match &now.step.act {
+            // What is done already is passed over.
+            Act::PutOn { wearer, item, .. } if now.again && is_on(*wearer, *item) => None,
+            Act::TakeOff { wearer, item, .. } if now.again && !is_on(*wearer, *item) => None,
             Act::PutOn { wearer, .. } | Act::PullUp { wearer, .. } | Act::Change { wearer, .. } => Some(*wearer),
             Act::TakeOff { wearer, .. } => Some(*wearer),
             Act::Wipe { target, .. } | Act::Untie(target) | Act::SwitchOn(target) | Act::SwitchOff(target) => {

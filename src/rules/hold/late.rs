@@ -23,20 +23,24 @@ impl Rule for Late {
         include_str!("late.md")
     }
 
+    /// A sequence that is written for the contaminated place is told by `place sequence`.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-        let group = |_: &Run, event: &Event| match event.what {
-            What::HoldAfterEntry { .. } => Some(event.step),
+        let policy = brief.policy;
+        let group = |_: &Run, event: &Event| match (&event.what, event.step) {
+            (What::HoldAfterEntry { place }, Some(at)) => {
+                (policy.sequence(at.sequence).place != Some(*place)).then_some(at)
+            }
             _ => None,
         };
         for (run, events) in brief.groups(group) {
             let event = events[0];
             let (What::HoldAfterEntry { place }, Some(at)) = (&event.what, event.step) else { continue };
-            let who = the_role(brief.policy, event.who);
+            let who = the_role(policy, event.who);
             let said = Said {
                 title: "The hold comes after going in".to_string(),
                 message: format!(
                     "A gap found here has met the hazard already. Before this hold, {who} is in the {}.",
-                    brief.policy.place(*place).name
+                    policy.place(*place).name
                 ),
                 way_out: "The hold must come before the step that goes in.".to_string(),
             };

@@ -28,10 +28,10 @@ impl Rule for Oneself {
             let Some(who) = confirms_alone(&point) else { continue };
             let name = &policy.role(who).name;
             let said = Said {
-                title: "The hold rests on the wearer's own eyes".to_string(),
+                title: "The hold rests on one pair of eyes".to_string(),
                 message: format!(
-                    "Nobody sees the back of their own neck, or their own cheeks. At this hold the {name} confirms the \
-                     {name}'s own kit."
+                    "Nobody sees the back of their own neck, or their own cheeks. At this hold, the {name} alone confirms \
+                     what the {name} wears."
                 ),
                 way_out: match another(policy, who) {
                     Some(other) => format!("Let the {} confirm this hold, too.", policy.role(other).name),

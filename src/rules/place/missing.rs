@@ -1,7 +1,7 @@
 //! From a contaminated place no way leads to a clean one.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{PlaceId, PlaceKind, Policy};
+use crate::policy::PlaceKind;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -28,15 +28,10 @@ impl Rule for Missing {
         if !policy.places.iter().any(|place| place.kind == PlaceKind::Clean) {
             return;
         }
-        for (at, place) in policy.places.iter().enumerate() {
-            let id = PlaceId::new(at);
-            let is_on_a_way = policy.ways.iter().any(|way| way.places.len() > 1 && way.places.contains(&id));
-            if place.kind != PlaceKind::Contaminated || !is_on_a_way || leads_to_clean(policy, id) {
-                continue;
-            }
-            if policy.ways.iter().any(|way| brief.has_problem_in(way.span)) {
-                continue;
-            }
+        if policy.ways.iter().any(|way| brief.has_problem_in(way.span)) {
+            return;
+        }
+        for place in policy.places_without_way_out().into_iter().map(|id| policy.place(id)) {
             let said = Said {
                 title: "No way leads out to a clean place".to_string(),
                 message: format!(
@@ -49,22 +44,4 @@ impl Rule for Missing {
             findings.push(Finding { sentence, ..plain(self, place.span, said) });
         }
     }
-}
-
-fn leads_to_clean(policy: &Policy, from: PlaceId) -> bool {
-    let mut known = vec![from];
-    let mut at = 0;
-    while at < known.len() {
-        let here = known[at];
-        at += 1;
-        if policy.place(here).kind == PlaceKind::Clean {
-            return true;
-        }
-        for pair in policy.ways.iter().flat_map(|way| way.places.windows(2)) {
-            if pair[0] == here && !known.contains(&pair[1]) {
-                known.push(pair[1]);
-            }
-        }
-    }
-    false
 }

@@ -35,12 +35,11 @@ impl Rule for Unkitted {
             _ => None,
         };
         for (run, events) in brief.groups(group) {
-            let What::Handles { other } = events[0].what else { continue };
-            let (helper, other) = (the_role(policy, events[0].actor), the_role(policy, other));
+            let helper = the_role(policy, events[0].actor);
             let said = Said {
                 title: "Helps in taking off without any kit".to_string(),
                 message: format!(
-                    "{} meets the contaminated outside with bare skin and own clothes. The level {} lists kit for {other} alone.",
+                    "{} meets the contaminated outside with bare skin and own clothes. The level {} lists no kit for {helper}.",
                     capital(&helper),
                     policy.level(run.level).name
                 ),
