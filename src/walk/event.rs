@@ -62,7 +62,7 @@ pub enum What {
     LeftOn {
         item: ItemId,
     },
-    /// Put on by somebody who takes nothing off in any sequence of the level; also where the level has none to take off.
+    /// Put on by somebody who takes nothing off in any sequence of the level.
     NeverTakesOff {
         item: ItemId,
     },

@@ -242,7 +242,7 @@ impl<'a> Play<'a> {
                 let at = self.put_on_at(who, piece.item);
                 if self.cast.last_removal[person].is_some() {
                     self.notice_plain(state, at, What::LeftOn { item: piece.item }, who, who, None);
-                } else if !self.script.taking_off.is_empty() || self.cast.puts_on[person] {
+                } else if !self.script.taking_off.is_empty() {
                     self.notice_plain(state, at, What::NeverTakesOff { item: piece.item }, who, who, None);
                 }
             }

@@ -34,7 +34,8 @@ impl Rule for Absent {
                 message: format!(
                     "A gap or a tear now shows only beside the hazard. Nobody has checked {who} since the last item went on."
                 ),
-                way_out: "Add a hold before this step, at which a second person confirms that no skin shows.".to_string(),
+                way_out: "Add a hold before this step, at which a second person confirms that no skin shows."
+                    .to_string(),
             };
             findings.push(brief.finding(self, run, events[0], said));
         }

@@ -28,10 +28,12 @@ impl Rule for Empty {
             }
             let said = Said {
                 title: "Nobody confirms this hold".to_string(),
-                message: "Nobody is named who lets the others go on, so everybody goes on. A hold needs at least one who \
+                message:
+                    "Nobody is named who lets the others go on, so everybody goes on. A hold needs at least one who \
                           confirms."
+                        .to_string(),
+                way_out: "Write beneath it who confirms what: observer confirms \u{201c}No skin shows.\u{201d}"
                     .to_string(),
-                way_out: "Write beneath it who confirms what: observer confirms \u{201c}No skin shows.\u{201d}".to_string(),
             };
             findings.push(Finding { sentence: point.step().words.clone(), ..plain(self, point.step().span, said) });
         }

@@ -46,7 +46,9 @@ fn fault(policy: &Policy, point: &HoldPoint) -> Option<Said> {
         }),
         IfNot::Start { title, sequence } if leads_round(policy, point.sequence?, *sequence) => Some(Said {
             title: "The way out leads round in a circle".to_string(),
-            message: format!("A fault that stays keeps people in their kit without end. “{title}” leads back to this sequence."),
+            message: format!(
+                "A fault that stays keeps people in their kit without end. “{title}” leads back to this sequence."
+            ),
             way_out: "Let the last of the sequences end: say there what is done when the fault stays.".to_string(),
         }),
         _ => None,
@@ -56,7 +58,9 @@ fn fault(policy: &Policy, point: &HoldPoint) -> Option<Said> {
 /// Whether doing these steps again can change what the hold asks. Looking again does not, nor does taking off what is off.
 fn mends(steps: &[Step]) -> bool {
     let comes_on_again = |wanted: &_| {
-        steps.iter().any(|step| matches!(&step.act, Act::PutOn { item, .. } | Act::Change { item, .. } if item == wanted))
+        steps
+            .iter()
+            .any(|step| matches!(&step.act, Act::PutOn { item, .. } | Act::Change { item, .. } if item == wanted))
     };
     steps.iter().any(|step| match &step.act {
         Act::Hold(_) | Act::Go(_) => false,

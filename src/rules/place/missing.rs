@@ -38,7 +38,10 @@ impl Rule for Missing {
                     "Whoever is in the {} has no planned way out. No way leads from there to any clean place.",
                     place.name
                 ),
-                way_out: format!("Declare it: way {} to the place for taking off, and on to a clean place.", place.name),
+                way_out: format!(
+                    "Declare it: way {} to the place for taking off, and on to a clean place.",
+                    place.name
+                ),
             };
             let sentence = format!("place {} is {}", place.name, place.kind.words());
             findings.push(Finding { sentence, ..plain(self, place.span, said) });

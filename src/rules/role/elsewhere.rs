@@ -55,7 +55,8 @@ fn is_unsent(run: &Run, event: &Event) -> bool {
     let sequence = event.step.map(|step| step.sequence);
     run.events.iter().any(|other| {
         matches!(other.what, What::NotHere { .. })
-            && (other.who == event.actor || matches!(event.what, What::Elsewhere { other: helped, .. } if helped == other.who))
+            && (other.who == event.actor
+                || matches!(event.what, What::Elsewhere { other: helped, .. } if helped == other.who))
             && other.step.map(|step| step.sequence) == sequence
     })
 }

@@ -25,8 +25,7 @@ impl Rule for Idle {
     /// Silent while a step could not be read: it may be that one's. Who leads need not act.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        let gaps = policy.sequences.iter().map(|sequence| sequence.gaps).chain(policy.contingencies.iter().map(|d| d.gaps));
-        if gaps.sum::<u32>() > 0 || policy.sequences.is_empty() {
+        if !policy.gaps.is_empty() || policy.sequences.is_empty() {
             return;
         }
         for (at, role) in policy.roles.iter().enumerate() {
