@@ -74,6 +74,12 @@ impl Declared {
         self.names.contains(name)
     }
 
+    /// `the gown` where only `gown` is declared: the name without its article.
+    pub fn without_article<'n>(&self, name: &'n str) -> &'n str {
+        let bare = ["the ", "a ", "an "].iter().find_map(|article| name.strip_prefix(article));
+        bare.filter(|bare| !self.has(name) && self.has(bare)).unwrap_or(name)
+    }
+
     /// Where names of two or more words stand in a plain line, the longest first, none over another.
     pub(super) fn found_in(&self, plain: &[u8]) -> Vec<(usize, usize)> {
         self.search(plain, 2)

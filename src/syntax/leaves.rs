@@ -2,11 +2,12 @@
 //!
 //! In: leaves and the line. Out: names, quotes, numbers, and the line's tokens. Must never judge what they mean.
 
+use super::declared::Declared;
 use super::parse::Rule;
 use super::plain::token;
-use super::tree::{Count, Name, Quote, Token, TokenKind};
-use super::written::{JOINER, MARK, Written, is_double_quote};
-use crate::text::misleading::{Misleads, misleads};
+use super::tree::{Count, Name, Quote, Spelling, Token, TokenKind};
+use super::written::{JOINER, Written, is_double_quote};
+use crate::text::misleading::unseen_in;
 use crate::text::{SourceId, Span};
 
 /// A token of the grammar: where it stands in the plain line.
@@ -21,6 +22,7 @@ pub(super) struct Leaves<'a> {
     pub source: SourceId,
     pub text: &'a str,
     pub written: &'a Written,
+    pub declared: &'a Declared,
     pub list: &'a [Leaf],
 }
 
@@ -72,7 +74,12 @@ impl<'a> Leaves<'a> {
     }
 
     pub fn name_of(&self, leaf: Leaf) -> Name {
-        Name { text: self.plain(leaf).replace(JOINER, " ").replace(MARK, ""), span: self.span(leaf) }
+        let text = self.plain(leaf).replace(JOINER, " ");
+        let text = match token(leaf.rule).1 {
+            Spelling::Declared(_) => self.declared.without_article(&text).to_owned(),
+            _ => text,
+        };
+        Name { text, span: self.span(leaf) }
     }
 
     pub fn name(&mut self) -> Option<Name> {
@@ -120,7 +127,12 @@ pub(super) fn within_quotes(written: &str) -> &str {
 
 /// A text without what nobody sees, so that two texts that look alike are alike.
 fn seen(text: &str) -> String {
-    let unseen =
-        |c: &char| !c.is_ascii_graphic() && matches!(misleads(*c), Some(Misleads::Hidden | Misleads::Direction));
-    text.chars().filter(|c| !unseen(c)).collect()
+    let mut shown = String::with_capacity(text.len());
+    let mut from = 0;
+    for (at, c, _) in unseen_in(text) {
+        shown.push_str(&text[from..at]);
+        from = at + c.len_utf8();
+    }
+    shown.push_str(&text[from..]);
+    shown
 }

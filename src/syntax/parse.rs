@@ -19,7 +19,7 @@ use super::plain::seems;
 use super::problem::{Problem, ProblemKind};
 use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
 use super::written::{Written, is_double_quote};
-use crate::text::misleading::{Misleads, script, title};
+use crate::text::misleading::{Misleads, script, title, unseen_in};
 use crate::text::{SourceId, Span};
 
 #[derive(Parser)]
@@ -170,8 +170,9 @@ impl Reader<'_> {
             let span = Span::new(self.source, start, piece.end);
             tokens.push(Token { kind: TokenKind::Note, span, spelling: Spelling::AsWritten });
         }
-        let written = Written::new(self.text, &[piece]);
-        self.misleading(&written.misleading);
+        let line = &self.text[piece.start..piece.end];
+        let unseen: Vec<_> = unseen_in(line).map(|(at, c, what)| ((piece.start + at) as u32, c, what)).collect();
+        self.misleading(&unseen);
         self.lines.push(Line { span, tokens, what: What::Statement(Statement::Note) });
     }
 

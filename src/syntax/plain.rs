@@ -3,6 +3,7 @@
 //! In: rules of the grammar. Out: words for people. Must never let the name of a rule through; a test goes over them all.
 
 use super::declared::{Declared, Thing};
+use super::figures::whole;
 use super::parse::Rule;
 use super::tree::{Spelling, TokenKind};
 use super::written::JOINER;
@@ -101,7 +102,6 @@ fn phrase(rule: Rule) -> Option<&'static str> {
         | Rule::item_plain
         | Rule::thing_of => "an item",
         Rule::thing_into | Rule::target | Rule::target_plain => "an item or a surface",
-        Rule::apart_on | Rule::apart_off => "an item",
         Rule::list_cleaner | Rule::cleaner_used => "a cleaner",
         Rule::size => "a size",
         Rule::tag => "a language, such as “en-GB”",
@@ -414,6 +414,10 @@ pub(super) fn words(plain: &str) -> impl Iterator<Item = &str> {
     plain.split([' ', ',', '"']).filter(|word| !word.is_empty())
 }
 
+fn is_number(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_digit()) || whole(word).is_some()
+}
+
 fn is_verb(word: &str) -> bool {
     example_of_verb(word).is_some()
 }
@@ -428,9 +432,13 @@ pub(super) fn seems(plain: &str, declared: &Declared) -> Option<Rule> {
     }
     if let Ok(at) = OPENERS.binary_search_by(|(word, _)| word.cmp(&first)) {
         let rule = OPENERS[at].1;
-        return Some(if rule == Rule::if_so && second == Some("not") { Rule::if_not } else { rule });
+        return Some(match (rule, second) {
+            (Rule::if_so, Some("not")) => Rule::if_not,
+            (Rule::hold, Some(number)) if is_number(number) => Rule::holds,
+            _ => rule,
+        });
     }
-    if first.starts_with(|c: char| c.is_ascii_digit()) || super::figures::whole(first).is_some() {
+    if is_number(first) {
         return Some(Rule::counted);
     }
     let spoken = declared.is(Thing::Role, first) || is_verb(first) || second.is_some_and(is_verb) || words.any(is_verb);

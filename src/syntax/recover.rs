@@ -10,7 +10,7 @@ use super::statement::statement;
 use super::tree::{Line, Spelling, Token, TokenKind, What};
 use super::written::{JOINER, MARK, Written};
 use crate::text::Span;
-use crate::text::near::nearest;
+use crate::text::near::{nearest, nearest_of_few};
 
 /// What to tell, and the stretch of the plain line that it is about.
 type Slip = (ProblemKind, usize, usize);
@@ -19,6 +19,7 @@ type Read = (What, Vec<Token>, Option<Slip>);
 const WHO: &str = "who acts, such as “wearer”";
 const OPENING: &str = "a word that begins a line, such as “item” or “part”";
 const DEED: &str = "what is done, such as “puts on” or “cleans hands”";
+const HELPING: &str = "what is helped with, such as “put on” or “take off”";
 const QUOTES_END: &str = "the end of the line, since a quoted text ends at its next double quote";
 /// Where so many verbs would go on, they are told as one.
 const MANY_VERBS: usize = 5;
@@ -62,14 +63,14 @@ impl Reader<'_> {
     }
 
     fn built(&self, rule: Rule, list: &[Leaf], written: &Written, slip: Option<Slip>) -> Result<Read, Slip> {
-        let mut leaves = Leaves { source: self.source, text: self.text, written, list };
+        let mut leaves = Leaves { source: self.source, text: self.text, written, declared: self.declared, list };
         let tokens = leaves.tokens();
         match statement(rule, &mut leaves) {
             Some(statement) => {
-                let slip = slip.or_else(|| habit(rule, list, written));
+                let slip = slip.or_else(|| habit(rule, list, &leaves));
                 Ok((What::Statement(statement), tokens, slip))
             }
-            None => Err(misfigured(list, written)),
+            None => Err(misfigured(list, &leaves)),
         }
     }
 
@@ -79,7 +80,7 @@ impl Reader<'_> {
             let name = &written.plain[leaf.start..leaf.end];
             matches!(token(leaf.rule).1, Spelling::Declared(_))
                 && name.contains(' ')
-                && !self.declared.has(&name.replace(JOINER, " "))
+                && !self.declared.has(self.declared.without_article(&name.replace(JOINER, " ")))
         })
     }
 
@@ -98,13 +99,13 @@ impl Reader<'_> {
         let end = word_end(&written.plain, at);
         let word = &written.plain[at..end];
         let keywords = rules.iter().filter_map(|&rule| keyword(rule)).filter(|word| !word.contains(' '));
-        let meant = nearest(word, keywords).filter(|meant| *meant != word)?;
+        let meant = nearest_of_few(word, keywords).filter(|meant| *meant != word)?;
         let mended = written.with(at, end, meant);
         let leaves = leaves_of(rule, &mended.plain).ok()?;
         let seems = example_for(rule, &mended.plain);
         let wanted = rules.iter().find(|&&rule| keyword(rule) == Some(meant)).and_then(|&rule| plain::wanted(rule));
         let kind = ProblemKind::Line { seems, wanted: wanted.into_iter().collect() };
-        Some((leaves, mended, (kind, at, at + meant.len())))
+        Some((leaves, mended, (kind, at, end)))
     }
 
     /// A line whose first word begins no line, and in which nobody does anything.
@@ -119,7 +120,7 @@ impl Reader<'_> {
             });
             if let Some((rule, leaves)) = seems {
                 let kind = ProblemKind::Line { seems: example_for(rule, &mended.plain), wanted: vec![OPENING] };
-                return self.built(rule, &leaves, &mended, Some((kind, 0, meant.len())));
+                return self.built(rule, &leaves, &mended, Some((kind, 0, end)));
             }
         }
         let seems = nearest(first, plain::openers()).and_then(plain::opened_by).and_then(example);
@@ -143,19 +144,30 @@ fn stopped(rule: Rule, at: usize, rules: &[Rule], line: &str) -> Slip {
     (kind, at, if end == at && at < line.len() { at + 1 } else { end })
 }
 
+/// Words of the language first, then what else could stand there, then the end of the line.
 fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
-    let verbs = rules.iter().filter(|&&rule| keyword(rule).is_some_and(|word| example_of_verb(word).is_some())).count();
-    let mut wanted = Vec::new();
-    for &rule in rules {
-        let is_verb = keyword(rule).is_some_and(|word| word.split(' ').any(|word| example_of_verb(word).is_some()));
-        let words = if verbs >= MANY_VERBS && is_verb { Some(DEED) } else { plain::wanted(rule) };
-        let words = match words {
-            Some("the end of the line") if line[..at].trim_end().ends_with('"') => Some(QUOTES_END),
-            words => words,
+    let is_verb = |rule: &Rule| keyword(*rule).is_some_and(|word| words(word).any(|word| example_of_verb(word).is_some()));
+    let verbs = rules.iter().filter(|rule| is_verb(rule)).count();
+    let deed = if rules.contains(&Rule::kw_take) { HELPING } else { DEED };
+    let mut wanted: Vec<(u8, &str)> = Vec::new();
+    for rule in rules {
+        let words = if verbs >= MANY_VERBS && is_verb(rule) { Some(deed) } else { plain::wanted(*rule) };
+        let order = match rule {
+            Rule::EOI => 2,
+            _ => u8::from(keyword(*rule).is_none()),
         };
-        wanted.extend(words.filter(|words| !wanted.contains(words)));
+        let words = match (rule, words) {
+            (Rule::EOI, _) if line[..at].trim_end().ends_with('"') => Some(QUOTES_END),
+            (_, words) => words,
+        };
+        if let Some(words) = words
+            && wanted.iter().all(|(_, known)| *known != words)
+        {
+            wanted.push((order, words));
+        }
     }
-    wanted
+    wanted.sort_by_key(|(order, _)| *order);
+    wanted.into_iter().map(|(_, words)| words).collect()
 }
 
 /// A right example of the sentence that a line seems to be.
@@ -176,36 +188,48 @@ fn example_for(rule: Rule, line: &str) -> Option<&'static str> {
 }
 
 /// What people write by habit, and what is understood but has to be put right.
-fn habit(rule: Rule, list: &[Leaf], written: &Written) -> Option<Slip> {
-    list.iter().enumerate().find_map(|(at, leaf)| {
-        let line = |seems, wanted| (ProblemKind::Line { seems, wanted: vec![wanted] }, leaf.start, leaf.end);
-        match leaf.rule {
-            Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
-                Some(line(example_for(rule, &written.plain), "words in double quotes"))
-            }
-            Rule::apart_on => Some(line(Some("wearer puts on gown"), "“on”")),
-            Rule::apart_off => Some(line(Some("wearer takes off gown by ties into clinical waste"), "“off”")),
-            Rule::date_figures => Some((dated(leaf, written), leaf.start, leaf.end)),
-            Rule::month if list.get(at + 1).is_some_and(|next| next.rule == Rule::day) => {
-                let end = list.iter().rfind(|leaf| leaf.rule == Rule::year).map_or(leaf.end, |year| year.end);
-                let whole = Leaf { end, ..*leaf };
-                Some((dated(&whole, written), leaf.start, end))
-            }
-            _ => None,
+fn habit(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Option<Slip> {
+    let line = |leaf: &Leaf, seems, wanted| Some((ProblemKind::Line { seems, wanted: vec![wanted] }, leaf.start, leaf.end));
+    list.iter().enumerate().find_map(|(at, leaf)| match leaf.rule {
+        Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
+            line(leaf, example_for(rule, &leaves.written.plain), "words in double quotes")
         }
+        Rule::apart_on => line(leaf, Some("wearer puts on gown"), "“on”"),
+        Rule::apart_off => line(leaf, Some("wearer takes off gown by ties into clinical waste"), "“off”"),
+        Rule::kw_by | Rule::kw_rolling | Rule::kw_together | Rule::kw_into | Rule::kw_onto
+            if said_before(leaf.rule, &list[..at]) =>
+        {
+            line(leaf, Some("wearer takes off gown by ties into clinical waste"), "the end of the line")
+        }
+        Rule::date_figures => Some((dated(leaf, leaves), leaf.start, leaf.end)),
+        Rule::month if list.get(at + 1).is_some_and(|next| next.rule == Rule::day) => {
+            let end = list.iter().rfind(|leaf| leaf.rule == Rule::year).map_or(leaf.end, |year| year.end);
+            Some((dated(&Leaf { end, ..*leaf }, leaves), leaf.start, end))
+        }
+        _ => None,
     })
 }
 
-fn dated(leaf: &Leaf, written: &Written) -> ProblemKind {
-    ProblemKind::Date { written: written.plain[leaf.start..leaf.end].to_owned() }
+/// A sentence says once by what, how and into what something is taken off.
+fn said_before(rule: Rule, before: &[Leaf]) -> bool {
+    let alike: &[Rule] =
+        if matches!(rule, Rule::kw_into | Rule::kw_onto) { &[Rule::kw_into, Rule::kw_onto] } else { &[rule] };
+    before.iter().any(|leaf| alike.contains(&leaf.rule))
+}
+
+fn dated(leaf: &Leaf, leaves: &Leaves) -> ProblemKind {
+    let span = leaves.span(*leaf);
+    let written = leaves.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+    ProblemKind::Date { written: written.split_whitespace().collect::<Vec<_>>().join(" ") }
 }
 
 /// A number that is too large, or a date in figures that makes no day.
-fn misfigured(list: &[Leaf], written: &Written) -> Slip {
+fn misfigured(list: &[Leaf], leaves: &Leaves) -> Slip {
     if let Some(leaf) = list.iter().find(|leaf| leaf.rule == Rule::date_figures) {
-        return (dated(leaf, written), leaf.start, leaf.end);
+        return (dated(leaf, leaves), leaf.start, leaf.end);
     }
+    let plain = &leaves.written.plain;
     let number = list.iter().find(|leaf| token(leaf.rule).0 == TokenKind::Number);
-    let (start, end) = number.map_or((0, word_end(&written.plain, 0)), |leaf| (leaf.start, leaf.end));
+    let (start, end) = number.map_or((0, word_end(plain, 0)), |leaf| (leaf.start, leaf.end));
     (ProblemKind::Line { seems: None, wanted: vec!["a smaller number, or a whole one"] }, start, end)
 }

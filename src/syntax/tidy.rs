@@ -257,7 +257,8 @@ impl Printer<'_> {
             (_, Spelling::AsWritten) => one_line(written),
             (_, Spelling::Declared(things)) => {
                 let name = self.plain(token);
-                let spelt = things.iter().find_map(|thing| self.declared.spelt(*thing, &name));
+                let name = self.declared.without_article(&name);
+                let spelt = things.iter().find_map(|thing| self.declared.spelt(*thing, name));
                 spelt.map_or_else(|| one_line(written), str::to_owned)
             }
         }

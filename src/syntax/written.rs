@@ -5,7 +5,7 @@
 
 use super::declared::Declared;
 use super::lines::Piece;
-use crate::text::misleading::{Misleads, latin_twin, misleads};
+use crate::text::misleading::{Misleads, latin_twin, unseen_in};
 
 /// Joins the words of a declared name.
 pub(super) const JOINER: char = '\u{1f}';
@@ -61,12 +61,14 @@ impl Written {
 
     fn add(&mut self, text: &str, piece: Piece) {
         let line = &text[piece.start..piece.end];
+        let mut next_unseen = self.misleading.len();
+        self.misleading.extend(unseen_in(line).map(|(at, c, what)| ((piece.start + at) as u32, c, what)));
         let mut quoted = None;
         for (offset, c) in line.char_indices() {
             let at = piece.start + offset;
             let to = at + c.len_utf8();
-            if let Some(what @ (Misleads::Hidden | Misleads::Direction)) = misleads(c) {
-                self.misleading.push((at as u32, c, what));
+            if self.misleading.get(next_unseen).is_some_and(|(unseen, _, _)| *unseen as usize == at) {
+                next_unseen += 1;
                 continue;
             }
             match (quoted, is_double_quote(c)) {
@@ -97,22 +99,28 @@ impl Written {
             'A'..='Z' => self.push(c.to_ascii_lowercase(), at, to),
             '‐' | '‑' | '‒' | '–' | '—' | '−' => self.push('-', at, to),
             '‘' | '’' | 'ʼ' => self.push('\'', at, to),
+            ';' => self.push(',', at, to),
             _ if c.is_ascii() => self.push(c, at, to),
             _ => c.to_lowercase().for_each(|small| self.push(small, at, to)),
         }
     }
 
-    /// A word that mixes Latin letters with letters that only look like them is read with the Latin ones.
+    /// A word that mixes Latin letters with letters that only look like them is read with the Latin ones; so is, outside
+    /// quotes, a word of nothing but such letters, unless the line holds other letters of their kind.
     fn look_alikes(&mut self, line: &str, start: usize) {
-        for word in line.split(|c: char| !c.is_alphanumeric()) {
-            if word.is_ascii() || !word.contains(|c: char| c.is_ascii_alphabetic()) {
+        let words = words_of(line);
+        let foreign = |word: &str| word.chars().any(|c| c.is_alphabetic() && !c.is_ascii() && latin_twin(c).is_none());
+        let names_are_foreign = words.iter().any(|(_, word, quoted)| !quoted && foreign(word));
+        for (at, word, quoted) in words {
+            let mixed = word.contains(|c: char| c.is_ascii_alphabetic());
+            if word.is_ascii() || !mixed && (quoted || names_are_foreign) {
                 continue;
             }
-            let from = start + (word.as_ptr() as usize - line.as_ptr() as usize);
             for (offset, c) in word.char_indices() {
                 let Some(twin) = latin_twin(c) else { continue };
-                self.misleading.push(((from + offset) as u32, c, Misleads::LooksLike(twin)));
-                self.replace(from + offset, twin);
+                let place = start + at + offset;
+                self.misleading.push((place as u32, c, Misleads::LooksLike(twin)));
+                self.replace(place, twin);
             }
         }
     }
@@ -186,6 +194,23 @@ impl Written {
         mended.at.splice(start..end, std::iter::repeat_n((from as u32, to as u32), word.len()));
         mended
     }
+}
+
+/// The words of a line with their places, and whether each stands in quotes.
+fn words_of(line: &str) -> Vec<(usize, &str, bool)> {
+    let mut words = Vec::new();
+    let mut quoted = false;
+    let mut start = None;
+    for (at, c) in line.char_indices() {
+        if c.is_alphanumeric() {
+            start.get_or_insert(at);
+            continue;
+        }
+        words.extend(start.take().map(|from| (from, &line[from..at], quoted)));
+        quoted ^= is_double_quote(c);
+    }
+    words.extend(start.map(|from| (from, &line[from..], quoted)));
+    words
 }
 
 /// Straight, curly, low and angle double quotes.

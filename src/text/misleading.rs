@@ -33,6 +33,39 @@ pub fn misleads(c: char) -> Option<Misleads> {
     }
 }
 
+/// The characters of a text that nobody sees or that turn the direction of reading, with their places. Not among them:
+/// joiners between letters of scripts that are written with them, and what only chooses the look of a symbol.
+pub fn unseen_in(text: &str) -> impl Iterator<Item = (usize, char, Misleads)> {
+    let mut before = None;
+    let mut characters = text.char_indices().peekable();
+    std::iter::from_fn(move || {
+        loop {
+            let (at, c) = characters.next()?;
+            let after = characters.peek().map(|(_, next)| *next);
+            let left = before.replace(c);
+            match misleads(c) {
+                Some(what @ (Misleads::Hidden | Misleads::Direction)) if !is_needed(c, left, after) => {
+                    return Some((at, c, what));
+                }
+                _ => {}
+            }
+        }
+    })
+}
+
+fn is_needed(c: char, before: Option<char>, after: Option<char>) -> bool {
+    match c {
+        '\u{200c}' | '\u{200d}' => before.is_some_and(is_joining) && after.is_none_or(|c| is_joining(c) || c.is_whitespace()),
+        '\u{fe0e}' | '\u{fe0f}' => before.is_some_and(|c| !c.is_ascii() && !c.is_alphanumeric() && misleads(c).is_none()),
+        _ => false,
+    }
+}
+
+/// Letters of the Arabic, Indic and South-East Asian scripts, whose shapes depend on their neighbours.
+fn is_joining(c: char) -> bool {
+    matches!(u32::from(c), 0x600..=0x8ff | 0x900..=0xdff | 0x1000..=0x109f | 0x1780..=0x17ff | 0x1800..=0x18af)
+}
+
 fn is_unseen(c: char) -> bool {
     matches!(c,
         '\u{ad}' | '\u{34f}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}' | '\u{180b}'..='\u{180f}'

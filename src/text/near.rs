@@ -48,6 +48,21 @@ pub fn nearest<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>)
     best.filter(|_| !tied).map(|(_, candidate)| candidate)
 }
 
+/// As [`nearest`], where only few words can stand and a bolder guess is right: `buy` for `by`, `too` for `to`.
+pub fn nearest_of_few<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let candidates: Vec<&str> = candidates.into_iter().collect();
+    nearest(written, candidates.iter().copied()).or_else(|| {
+        let alike = |candidate: &&str| {
+            candidate.len() == 2
+                && written.len() <= 3
+                && written.chars().next() == candidate.chars().next()
+                && osa_distance(written, candidate) == 1
+        };
+        let mut near = candidates.iter().copied().filter(alike);
+        near.next().filter(|_| near.next().is_none())
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::nearest;

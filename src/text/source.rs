@@ -27,7 +27,13 @@ impl Source {
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Source {
         let text = text.into();
         let mut line_starts = vec![0];
-        line_starts.extend(text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n').map(|(at, _)| at as u32 + 1));
+        let bytes = text.as_bytes();
+        let ends = |at: usize| match bytes[at] {
+            b'\n' => true,
+            b'\r' => bytes.get(at + 1) != Some(&b'\n'),
+            _ => false,
+        };
+        line_starts.extend((0..bytes.len()).filter(|&at| ends(at)).map(|at| at as u32 + 1));
         Source { name: name.into(), text, line_starts }
     }
 
