@@ -6,6 +6,7 @@ mod commands;
 mod oracle;
 mod outbox;
 mod policies;
+mod meaning;
 mod policy;
 mod reading;
 mod rule_pages;

@@ -395,3 +395,56 @@ fn a_file_of_shared_items_is_checked_alone() {
     assert!(checked.findings.is_empty(), "{:#?}", checked.findings);
     insta::assert_snapshot!("shared_examined", format!("{:#?}", checked.examined));
 }
+
+/// Numbers that look random and are the same on every machine (xorshift, Marsaglia 2003).
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self, sides: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 % sides.max(1) as u64) as usize
+    }
+}
+
+#[test]
+fn mangled_policies_never_stop_the_program() {
+    let mut dice = Dice(0x5eed_1234_5678_9abc);
+    for round in 0..120 {
+        let sample = [ISOLATION, SIDE_ROOM, TRANSFER, SHARED][round % 4];
+        let mut lines: Vec<String> = sample.lines().map(str::to_owned).collect();
+        for _ in 0..1 + dice.roll(12) {
+            let (at, other) = (dice.roll(lines.len()), dice.roll(lines.len()));
+            match dice.roll(6) {
+                0 => drop(lines.remove(at)),
+                1 => lines.swap(at, other),
+                2 => {
+                    let line = lines[other].clone();
+                    lines.insert(at, line);
+                }
+                3 => {
+                    let words: Vec<&str> = lines[at].split(' ').collect();
+                    let word = dice.roll(words.len());
+                    let kept: Vec<&str> =
+                        words.iter().enumerate().filter(|(at, _)| *at != word).map(|(_, w)| *w).collect();
+                    lines[at] = kept.join(" ");
+                }
+                4 => {
+                    let words: Vec<String> = lines[other].split(' ').map(str::to_owned).collect();
+                    let word = words[dice.roll(words.len())].clone();
+                    lines[at] = format!("{} {word}", lines[at]);
+                }
+                _ => {
+                    let cut = dice.roll(lines[at].chars().count() + 1);
+                    lines[at] = lines[at].chars().take(cut).collect();
+                }
+            }
+        }
+        let checked = check(&lines.join("\n"));
+        assert_eq!(checked.fingerprint.len(), 8);
+        let again = check(&lines.join("\n"));
+        assert_eq!(checked.fingerprint, again.fingerprint);
+        assert_eq!(checked.findings.len(), again.findings.len());
+    }
+}
