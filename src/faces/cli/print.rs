@@ -42,13 +42,18 @@ impl Print {
         let mut folders = BTreeSet::new();
         for policy in &report.policies {
             tell_findings(policy, screen);
-            let written = match self.files.len() {
+            let folder = match self.files.len() {
                 1 => Ok(outbox.clone()),
                 _ => outbox.folder_within(&folder_name(policy.file, &mut folders)),
             };
-            let written = written.and_then(|outbox| print(policy, &outbox, screen));
-            if let Err(why) = written {
-                screen.remark(&why);
+            let is_whole = match folder {
+                Ok(folder) => print(policy, &folder, screen),
+                Err(why) => {
+                    screen.remark(&format!("{} is not printed: {why}.", policy.file));
+                    false
+                }
+            };
+            if !is_whole {
                 ending = Ending::CouldNotRun;
             }
         }
@@ -75,46 +80,59 @@ fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
     }
 }
 
-/// Sets and writes every aid of one policy. `Err`: a sentence, told once, though some may be written.
-fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> Result<(), String> {
+/// Sets and writes every aid of one policy, each of which can fail alone. Whether all are written.
+fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
     let plan = aids::plan(policy.checked);
-    for sentence in &plan.not_made {
-        screen.say_line(sentence);
-    }
+    plan.not_made.iter().for_each(|sentence| screen.say_line(sentence));
     if plan.aids.is_empty() {
-        return Err(format!(
-            "{} asks for nothing that can be printed: it needs a line that begins with “print”.",
-            policy.file
-        ));
+        let file = policy.file;
+        screen.remark(&format!("{file} asks for nothing to print: write a line that begins with “print”."));
+        return false;
     }
-    let pdfs = set(&plan, screen)?;
     let mut written = BTreeSet::new();
-    for (aid, pdf) in plan.aids.iter().zip(pdfs) {
-        let path = pdf.and_then(|pdf| outbox.put(&aid.file, "pdf", &pdf));
-        let path = path.map_err(|why| format!("{} of “{}” is not written: {why}.", aid.kind, aid.title))?;
-        screen.say_line(&format!("{path}  {}, {}", aid.kind, aid.title));
-        written.extend(path.file_name().map(str::to_string));
+    let mut is_whole = true;
+    for (aid, set) in plan.aids.iter().zip(set(&plan, screen)) {
+        let put = |(pdf, pages): (Vec<u8>, usize)| {
+            let path = outbox.put(&aid.file, "pdf", &pdf);
+            path.map(|path| (path, pages)).map_err(|why| format!("{}.pdf is not written: {why}.", aid.file))
+        };
+        match set.and_then(put) {
+            Ok((path, pages)) => {
+                let pages = if pages == 1 { "1 page".to_string() } else { format!("{pages} pages") };
+                screen.say_line(&format!("{path}: {}, {}, {pages}", aid.kind, aid.title));
+                written.extend(path.file_name().map(str::to_string));
+            }
+            Err(why) => {
+                screen.remark(&why);
+                is_whole = false;
+            }
+        }
     }
     let older = outbox.others("pdf", &written);
     if !older.is_empty() {
-        screen.say_line(&format!("From earlier runs, and not of this one: {}", older.join(", ")));
+        screen.say_line(&format!("In {}, but not of this run: {}", outbox.folder(), older.join(", ")));
     }
-    Ok(())
+    is_whole
 }
 
+/// A PDF and the number of its pages, or a sentence that says why there is none.
+type Set = Result<(Vec<u8>, usize), String>;
+
 #[cfg(feature = "typeset")]
-fn set(plan: &PrintPlan, screen: &mut Screen) -> Result<Vec<Result<Vec<u8>, String>>, String> {
+fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Set> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = super::progress::Progress::on(screen);
     let total = plan.aids.len();
-    let pdfs = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
+    let set = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
     progress.done();
-    Ok(pdfs)
+    let set = set.into_iter().map(|set| set.map(|printed| (printed.pdf, printed.pages)));
+    set.map(|set| set.map_err(|fault| fault.to_string())).collect()
 }
 
 #[cfg(not(feature = "typeset"))]
-fn set(_: &PrintPlan, _: &mut Screen) -> Result<Vec<Result<Vec<u8>, String>>, String> {
-    Err("Nothing is printed: this program was built without its typesetter.".into())
+fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Set> {
+    let unset = |aid: &aids::plan::Aid| Err(format!("{}.pdf is not made: the typesetter was not built in.", aid.file));
+    plan.aids.iter().map(unset).collect()
 }
 
 /// The name of the policy's file without its ending, and a number where two policies share it.
