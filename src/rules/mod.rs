@@ -6,6 +6,8 @@
 pub mod barriers;
 pub mod ends;
 pub mod guards;
+pub mod nearness;
+pub mod shortfall;
 pub mod telling;
 
 use crate::findings::{Finding, Kind, Name, Signal};
@@ -64,8 +66,20 @@ families! {
     }
     touch {
         near Near
+        barehand Barehand
+        unclean Unclean
+        front Front
+        helper Helper
     }
     hygiene {
+        first First
+        gloves Gloves
+        face Face
+        last Last
+        soiled Soiled
+        short Short
+        weak Weak
+        unfit Unfit
     }
     hold {
         absent Absent

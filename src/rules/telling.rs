@@ -70,6 +70,16 @@ impl<'a> Brief<'a> {
         &self.policy.sequence(at.sequence).steps[at.step]
     }
 
+    /// Whether every line of an event's sequence was read: what seems to be missing may stand in a line that was not.
+    pub fn is_whole(&self, event: &Event) -> bool {
+        event.step.is_none_or(|at| self.policy.sequence(at.sequence).gaps == 0)
+    }
+
+    /// Whether the walk noticed this of somebody at a step.
+    pub fn noticed(&self, run: &Run, step: Option<StepRef>, who: RoleId, is_it: impl Fn(&What) -> bool) -> bool {
+        run.events.iter().any(|event| event.step == step && event.who == who && is_it(&event.what))
+    }
+
     /// The place of an event: its step's line, or the line of the level where it is of no single step.
     pub fn span(&self, run: &Run, at: Option<StepRef>) -> Span {
         at.map_or(self.policy.level(run.level).span, |at| self.step(at).span)
@@ -111,7 +121,7 @@ pub fn plain(rule: &dyn Rule, span: Span, said: Said) -> Finding {
     }
 }
 
-/// The first source that a rule's page names; none where it rests on common practice or on the model alone.
+/// The first source that a rule's page names, all of its lines; none where it rests on common practice.
 fn first_source(page: &str) -> Option<String> {
     let sources = page.split("## Sources").nth(1)?;
     let mut lines = sources.lines().map(str::trim).skip_while(|line| line.is_empty());
@@ -121,6 +131,11 @@ fn first_source(page: &str) -> Option<String> {
     let line = std::iter::once(first).chain(more).collect::<Vec<_>>().join(" ");
     let common = line.to_lowercase().contains("common practice, no source");
     (!common).then_some(line)
+}
+
+/// A title with the policy's own names in it; the shorter one where they make it too long for a list.
+pub fn fitting(title: String, shorter: &str) -> String {
+    if title.chars().count() <= 60 { title } else { shorter.to_string() }
 }
 
 /// `the wearer`

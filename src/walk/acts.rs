@@ -145,7 +145,7 @@ impl<'a> Play<'a> {
     fn notice_hand(&mut self, state: &State, now: Now, actor: usize, hand: Surface, surface: Surface) {
         let (Some(hand_at), Some(met_at)) = (self.number(hand), self.number(surface)) else { return };
         let who = self.cast.people[actor];
-        if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 {
+        if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 && state.distance(hand_at) > 0 {
             let key = Key { step: Some(now.at), what: What::BareHand { surface }, who, actor: who, earlier: None };
             let mark = state.marks[met_at];
             self.notice(key, Sighting { distance: 0, path: state.path, node: Some(mark.node) });

@@ -1,11 +1,10 @@
-//! The hazard comes nearer to skin, face or clothes than the level allows.
+//! The hazard comes nearer to the wearer's skin, face or clothes than the level allows.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::Policy;
-use crate::rules::telling::{Said, capital};
+use crate::rules::nearness::{Reached, reached, surface_words};
+use crate::rules::telling::{Said, capital, fitting};
 use crate::rules::{Brief, Rule};
 use crate::walk::telling::touches;
-use crate::walk::{Event, Run, Surface, What};
 
 pub struct Near;
 
@@ -23,32 +22,22 @@ impl Rule for Near {
         include_str!("near.md")
     }
 
-    /// One finding for each person and step: the nearest of the surfaces reached there, the others named with it.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-        let mut told: Vec<(&Run, Vec<&Event>)> = Vec::new();
-        for (run, event) in brief.events().filter(|(_, event)| matches!(event.what, What::Near { .. })) {
-            let same = |group: &&mut (&Run, Vec<&Event>)| {
-                group.0.level == run.level && group.1[0].step == event.step && group.1[0].who == event.who
-            };
-            match told.iter_mut().find(same) {
-                Some((_, events)) => events.push(event),
-                None => told.push((run, vec![event])),
+        for Reached { run, nearest, surface, distance, margin, also } in reached(brief) {
+            let role = brief.policy.role(nearest.who);
+            if !role.helps.is_empty() || role.watches {
+                continue;
             }
-        }
-        for (run, mut events) in told {
-            events.sort_by_key(|event| distance(event));
-            let nearest = events[0];
-            let What::Near { surface, distance, margin } = nearest.what else { continue };
             let place = surface_words(brief.policy, surface);
-            let others: Vec<String> = events[1..].iter().filter_map(|event| reached(brief.policy, event)).collect();
-            let also =
-                if others.is_empty() { String::new() } else { format!(" It reaches {} too.", others.join(" and ")) };
             findings.push(brief.finding(
                 self,
                 run,
                 nearest,
                 Said {
-                    title: format!("{} from {}", capital(&touches(distance)), place),
+                    title: fitting(
+                        format!("{} from {place}", capital(&touches(distance))),
+                        "The hazard comes too near",
+                    ),
                     message: format!(
                         "The hazard can reach {place} by {}. The level asks for at least {margin}.{also}",
                         touches(distance)
@@ -59,30 +48,5 @@ impl Rule for Near {
                 },
             ));
         }
-    }
-}
-
-fn distance(event: &Event) -> u16 {
-    match event.what {
-        What::Near { distance, .. } => distance,
-        _ => u16::MAX,
-    }
-}
-
-fn reached(policy: &Policy, event: &Event) -> Option<String> {
-    match event.what {
-        What::Near { surface, .. } => Some(surface_words(policy, surface)),
-        _ => None,
-    }
-}
-
-/// `the wearer's mouth`, `the wearer's scrubs`
-fn surface_words(policy: &Policy, surface: Surface) -> String {
-    match surface {
-        Surface::Skin { who, area } => format!("the {}'s {}", policy.role(who).name, area.word()),
-        Surface::Front { who, piece } | Surface::Back { who, piece } => {
-            format!("the {}'s {}", policy.role(who).name, policy.item(piece.item).name)
-        }
-        _ => "skin".to_string(),
     }
 }

@@ -1,0 +1,92 @@
+//! What the walk noticed as too near, gathered: one for each person and step, the nearest surface first.
+//!
+//! In: a brief. Out: what was reached, without what another rule tells better. Must never choose a rule's own words.
+
+use super::Brief;
+use crate::policy::{Area, Policy};
+use crate::walk::{Event, How, Link, Run, Surface, What};
+
+/// One person brought too near at one step.
+pub struct Reached<'a> {
+    pub run: &'a Run,
+    pub nearest: &'a Event,
+    pub surface: Surface,
+    pub distance: u16,
+    pub margin: u16,
+    /// The other surfaces reached there, as a sentence with a blank before it; empty where there is none.
+    pub also: String,
+}
+
+pub fn reached<'a>(brief: &Brief<'a>) -> Vec<Reached<'a>> {
+    let mut groups: Vec<(&Run, Vec<&Event>)> = Vec::new();
+    for (run, event) in brief.events() {
+        if !matches!(event.what, What::Near { .. }) || is_told_otherwise(brief.policy, run, event) {
+            continue;
+        }
+        let same = |(of, events): &&mut (&Run, Vec<&Event>)| {
+            of.level == run.level && events[0].step == event.step && events[0].who == event.who
+        };
+        match groups.iter_mut().find(same) {
+            Some((_, events)) => events.push(event),
+            None => groups.push((run, vec![event])),
+        }
+    }
+    groups.into_iter().filter_map(|(run, events)| gathered(brief.policy, run, events)).collect()
+}
+
+fn gathered<'a>(policy: &Policy, run: &'a Run, mut events: Vec<&'a Event>) -> Option<Reached<'a>> {
+    let near = |event: &Event| match event.what {
+        What::Near { surface, distance, margin } => Some((surface, distance, margin)),
+        _ => None,
+    };
+    events.sort_by_key(|event| near(event).map(|(_, distance, _)| distance));
+    let nearest = *events.first()?;
+    let (surface, distance, margin) = near(nearest)?;
+    let mut others: Vec<String> = events[1..]
+        .iter()
+        .filter_map(|event| near(event))
+        .map(|(surface, ..)| surface_words(policy, surface))
+        .collect();
+    others.dedup();
+    let also = match others.as_slice() {
+        [] => String::new(),
+        [one] => format!(" It reaches {one} too."),
+        [one, two] => format!(" It reaches {one} and {two} too."),
+        [one, two, rest @ ..] => format!(" It reaches {one}, {two} and {} more too.", rest.len()),
+    };
+    Some(Reached { run, nearest, surface, distance, margin, also })
+}
+
+/// An area left bare where the hazard is, and a bare hand on what the hazard lies on, are faults of their own: what follows
+/// from them is not told again.
+fn is_told_otherwise(policy: &Policy, run: &Run, event: &Event) -> bool {
+    let bare_from_the_start =
+        event.chain.first().is_some_and(|link| link.how == How::Landed && is_skin_or_clothes(policy, link.surface));
+    let bare_hand = |link: &Link| {
+        link.step == event.step
+            && matches!(link.surface, Surface::Skin { area: Area::Hands, .. })
+            && run.events.iter().any(|other| {
+                other.step == event.step && matches!(other.what, What::BareHand { surface } if surface == link.from)
+            })
+    };
+    bare_from_the_start || event.chain.iter().any(bare_hand)
+}
+
+fn is_skin_or_clothes(policy: &Policy, surface: Surface) -> bool {
+    match surface {
+        Surface::Skin { .. } => true,
+        Surface::Front { piece, .. } | Surface::Back { piece, .. } => policy.item(piece.item).worn_beneath,
+        _ => false,
+    }
+}
+
+/// `the wearer's mouth`, `the wearer's scrubs`
+pub fn surface_words(policy: &Policy, surface: Surface) -> String {
+    match surface {
+        Surface::Skin { who, area } => format!("the {}'s {}", policy.role(who).name, area.word()),
+        Surface::Front { who, piece } | Surface::Back { who, piece } => {
+            format!("the {}'s {}", policy.role(who).name, policy.item(piece.item).name)
+        }
+        _ => "skin".to_string(),
+    }
+}
