@@ -70,11 +70,6 @@ impl<'a> Brief<'a> {
         &self.policy.sequence(at.sequence).steps[at.step]
     }
 
-    /// Whether every line of an event's sequence was read: what seems to be missing may stand in a line that was not.
-    pub fn is_whole(&self, event: &Event) -> bool {
-        event.step.is_none_or(|at| self.policy.sequence(at.sequence).gaps == 0)
-    }
-
     /// Whether the walk noticed this of somebody at a step.
     pub fn noticed(&self, run: &Run, step: Option<StepRef>, who: RoleId, is_it: impl Fn(&What) -> bool) -> bool {
         run.events.iter().any(|event| event.step == step && event.who == who && is_it(&event.what))

@@ -24,9 +24,6 @@ impl Rule for Face {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         for (run, event) in brief.events() {
             let What::BeforeFace { item } = event.what else { continue };
-            if !brief.is_whole(event) {
-                continue;
-            }
             let thing = the_item(brief.policy, item);
             findings.push(brief.finding(
                 self,

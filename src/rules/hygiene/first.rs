@@ -24,9 +24,6 @@ impl Rule for First {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         for (run, event) in brief.events() {
             let What::NotFirst { item } = event.what else { continue };
-            if !brief.is_whole(event) {
-                continue;
-            }
             let role = &brief.policy.role(event.who).name;
             findings.push(brief.finding(
                 self,

@@ -25,7 +25,7 @@ impl Rule for Gloves {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         for (run, event) in brief.events().filter(|(_, event)| event.what == What::AfterGloves) {
             let ends = brief.noticed(run, event.step, event.who, |what| *what == What::NotLast);
-            if ends || !brief.is_whole(event) {
+            if ends {
                 continue;
             }
             let (title, way_out) = if event.earlier.is_some() {

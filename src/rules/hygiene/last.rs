@@ -22,7 +22,7 @@ impl Rule for Last {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-        for (run, event) in brief.events().filter(|(_, event)| event.what == What::NotLast && brief.is_whole(event)) {
+        for (run, event) in brief.events().filter(|(_, event)| event.what == What::NotLast) {
             findings.push(brief.finding(
                 self,
                 run,

@@ -85,6 +85,6 @@ fn way_out(brief: &Brief, run: &Run, event: &Event, surface: Surface, unsaid: bo
     } else if unsaid {
         "Say which part clean hands take hold of, such as `by ties`.".to_string()
     } else {
-        format!("Clean the hands, and take the {thing} by a part where the hazard does not land, such as its ties.")
+        format!("With clean hands, take the {thing} by a part that stays clean, such as its ties.")
     }
 }

@@ -42,9 +42,7 @@ impl Rule for Near {
                         "The hazard can reach {place} by {}. The level asks for at least {margin}.{also}",
                         touches(distance)
                     ),
-                    way_out: "Clean the hands or the item earlier in the chain, take hold of a cleaner part, or let somebody \
-                              help."
-                        .to_string(),
+                    way_out: "Clean the hands or the item before the touch that brings the hazard here.".to_string(),
                 },
             ));
         }
