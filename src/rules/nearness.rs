@@ -18,19 +18,10 @@ pub struct Reached<'a> {
 }
 
 pub fn reached<'a>(brief: &Brief<'a>) -> Vec<Reached<'a>> {
-    let mut groups: Vec<(&Run, Vec<&Event>)> = Vec::new();
-    for (run, event) in brief.events() {
-        if !matches!(event.what, What::Near { .. }) || is_told_otherwise(brief.policy, run, event) {
-            continue;
-        }
-        let same = |(of, events): &&mut (&Run, Vec<&Event>)| {
-            of.level == run.level && events[0].step == event.step && events[0].who == event.who
-        };
-        match groups.iter_mut().find(same) {
-            Some((_, events)) => events.push(event),
-            None => groups.push((run, vec![event])),
-        }
-    }
+    let groups = brief.groups(|run, event| {
+        let is_near = matches!(event.what, What::Near { .. }) && !is_told_otherwise(brief.policy, run, event);
+        is_near.then_some((run.level, event.step, event.who))
+    });
     groups.into_iter().filter_map(|(run, events)| gathered(brief.policy, run, events)).collect()
 }
 

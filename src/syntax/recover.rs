@@ -146,7 +146,8 @@ fn stopped(rule: Rule, at: usize, rules: &[Rule], line: &str) -> Slip {
 
 /// Words of the language first, then what else could stand there, then the end of the line.
 fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
-    let is_verb = |rule: &Rule| keyword(*rule).is_some_and(|word| words(word).any(|word| example_of_verb(word).is_some()));
+    let is_verb =
+        |rule: &Rule| keyword(*rule).is_some_and(|word| words(word).any(|word| example_of_verb(word).is_some()));
     let verbs = rules.iter().filter(|rule| is_verb(rule)).count();
     let deed = if rules.contains(&Rule::kw_take) { HELPING } else { DEED };
     let mut wanted: Vec<(u8, &str)> = Vec::new();
@@ -189,7 +190,8 @@ fn example_for(rule: Rule, line: &str) -> Option<&'static str> {
 
 /// What people write by habit, and what is understood but has to be put right.
 fn habit(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Option<Slip> {
-    let line = |leaf: &Leaf, seems, wanted| Some((ProblemKind::Line { seems, wanted: vec![wanted] }, leaf.start, leaf.end));
+    let line =
+        |leaf: &Leaf, seems, wanted| Some((ProblemKind::Line { seems, wanted: vec![wanted] }, leaf.start, leaf.end));
     list.iter().enumerate().find_map(|(at, leaf)| match leaf.rule {
         Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
             line(leaf, example_for(rule, &leaves.written.plain), "words in double quotes")

@@ -55,8 +55,12 @@ pub fn unseen_in(text: &str) -> impl Iterator<Item = (usize, char, Misleads)> {
 
 fn is_needed(c: char, before: Option<char>, after: Option<char>) -> bool {
     match c {
-        '\u{200c}' | '\u{200d}' => before.is_some_and(is_joining) && after.is_none_or(|c| is_joining(c) || c.is_whitespace()),
-        '\u{fe0e}' | '\u{fe0f}' => before.is_some_and(|c| !c.is_ascii() && !c.is_alphanumeric() && misleads(c).is_none()),
+        '\u{200c}' | '\u{200d}' => {
+            before.is_some_and(is_joining) && after.is_none_or(|c| is_joining(c) || c.is_whitespace())
+        }
+        '\u{fe0e}' | '\u{fe0f}' => {
+            before.is_some_and(|c| !c.is_ascii() && !c.is_alphanumeric() && misleads(c).is_none())
+        }
         _ => false,
     }
 }

@@ -3,10 +3,10 @@
 mod aids;
 mod bad_input;
 mod commands;
+mod meaning;
 mod oracle;
 mod outbox;
 mod policies;
-mod meaning;
 mod policy;
 mod reading;
 mod rule_pages;

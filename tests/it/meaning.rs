@@ -62,7 +62,8 @@ fn the_order_of_declarations_does_not_change_it() {
                 blocks.push(line.to_owned());
             }
         }
-        let turns = ["item ", "cleaner ", "container ", "place ", "way ", "hazard ", "role ", "source ", "surface ", "print "];
+        let turns =
+            ["item ", "cleaner ", "container ", "place ", "way ", "hazard ", "role ", "source ", "surface ", "print "];
         let is_turned = |block: &String| turns.iter().any(|word| block.starts_with(word));
         let mut turned: Vec<String> = blocks.iter().filter(|block| is_turned(block)).cloned().collect();
         turned.reverse();
@@ -103,11 +104,13 @@ fn every_number_and_every_line_of_a_sequence_changes_it() {
             // A card is on A6 whether a line says so or not.
             let is_content = line.starts_with("  ") && *line != "  on A6";
             if is_content {
-                let without: Vec<&str> = lines.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, l)| *l).collect();
+                let without: Vec<&str> =
+                    lines.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, l)| *l).collect();
                 assert_ne!(whole, print_of(&without.join("\n")), "without: {line}");
             }
             let outside = line.split('"').next().unwrap_or_default();
-            for number in outside.split(' ').filter(|word| !word.is_empty() && word.chars().all(|c| c.is_ascii_digit())) {
+            for number in outside.split(' ').filter(|word| !word.is_empty() && word.chars().all(|c| c.is_ascii_digit()))
+            {
                 let more = (number.parse::<u64>().unwrap() + 1).to_string();
                 let mut changed = lines.clone();
                 let other = line.replacen(number, &more, 1);
