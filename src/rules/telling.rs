@@ -97,6 +97,14 @@ impl<'a> Brief<'a> {
     }
 }
 
+/// Whether a mask comes off at that moment while this is still on: what that means for the mouth is told instead.
+pub fn bares_mouth(run: &Run, event: &Event, still_worn: ItemId) -> bool {
+    run.events.iter().any(|other| {
+        let worn = matches!(other.what, What::FaceBefore { still_on, .. } if still_on == still_worn);
+        worn && other.step == event.step && other.who == event.who
+    })
+}
+
 /// A finding that comes from the policy alone.
 pub fn plain(rule: &dyn Rule, span: Span, said: Said) -> Finding {
     Finding {

@@ -1,6 +1,6 @@
 //! What each act does to a state: who wears what, what has touched what, and what is noticed on the way.
 
-use super::body::Piece;
+use super::body::{Block, Piece};
 use super::cast::{is_face_mask, is_tight_respirator};
 use super::cleaning::{self, On};
 use super::contact::{self, Contact, Person, Removal, TOUCH};
@@ -438,7 +438,8 @@ impl<'a> Play<'a> {
         let with: Vec<ItemId> = comes.iter().map(|piece| piece.item).collect();
         let blocks = |&lower: &Piece| body.blocks(self.policy, lower, &with).last().map(|&(by, how)| (lower, by, how));
         if let Some((lower, by, how)) = comes.iter().rev().find_map(blocks) {
-            let earlier = self.put_on_at(who, by.item);
+            let joined = self.connected_at(who, lower.item, by.item).filter(|_| how == Block::Connected);
+            let earlier = joined.or_else(|| self.put_on_at(who, by.item));
             let what = What::Blocked { item: lower.item, by: by.item, how };
             self.notice_plain(state, step, what, who, actor, earlier);
         } else if let Surface::Grip { part, .. } = self.cast.surfaces.grip(who, piece, grip)

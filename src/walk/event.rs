@@ -196,6 +196,12 @@ impl Case {
     pub fn is_every(&self) -> bool {
         self.facts.is_empty() && self.failing.is_empty()
     }
+
+    /// Whatever is so in the wider case is so in this one.
+    pub fn is_within(&self, wider: &Case) -> bool {
+        wider.facts.iter().all(|fact| self.facts.contains(fact))
+            && wider.failing.iter().all(|at| self.failing.contains(at))
+    }
 }
 
 /// One link of a touch chain.

@@ -7,7 +7,7 @@ use super::play::{Key, Now, Play, Sighting};
 use super::script::Entry;
 use super::state::State;
 use super::surfaces::Surface;
-use crate::policy::{Act, Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId, Step};
+use crate::policy::{Act, Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId, Step, Target};
 
 impl<'a> Play<'a> {
     pub fn go(&mut self, state: &mut State, now: Now, actor: usize, to: PlaceId) {
@@ -146,14 +146,13 @@ impl<'a> Play<'a> {
 
     fn land(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
         let who = self.cast.people[person];
+        // Before anything lands: own clothes are one surface over several areas.
+        for area in self.cast.kept[person].iter() {
+            self.notice_bare(state, person, area, at, place);
+        }
         for area in self.cast.kept[person].iter() {
             let top = state.bodies[person].top(area);
-            let clothes = top.is_some_and(|piece| self.policy.item(piece.item).worn_beneath);
             let surface = Person { who, body: &state.bodies[person] }.outermost(area);
-            let new = self.number(surface).is_some_and(|number| state.distance(number) > 0);
-            if (top.is_none() || clothes) && new {
-                self.notice_plain(state, at, What::Bare { area, place, clothes }, who, who, None);
-            }
             self.land_on(state, surface, at);
             if let (true, Some(piece)) = (self.cast.every_outside, top) {
                 self.land_on(state, Surface::Back { who, piece }, at);
@@ -168,6 +167,17 @@ impl<'a> Play<'a> {
                     }
                 }
             }
+        }
+    }
+
+    /// Nothing but skin or own clothes lies there, and the hazard has not landed on it before.
+    fn notice_bare(&mut self, state: &State, person: usize, area: Area, at: Option<StepRef>, place: Option<PlaceId>) {
+        let (who, body) = (self.cast.people[person], &state.bodies[person]);
+        let top = body.top(area);
+        let clothes = top.is_some_and(|piece| self.policy.item(piece.item).worn_beneath);
+        let new = self.number(Person { who, body }.outermost(area)).is_some_and(|number| state.distance(number) > 0);
+        if (top.is_none() || clothes) && new {
+            self.notice_plain(state, at, What::Bare { area, place, clothes }, who, who, None);
         }
     }
 
@@ -256,6 +266,20 @@ impl<'a> Play<'a> {
                 Act::PutOn { wearer, item: on, .. } if wearer == who && on == item => Some(*at),
                 _ => None,
             },
+            _ => None,
+        })
+    }
+
+    /// The step of the script that connects two items of somebody.
+    pub fn connected_at(&self, who: RoleId, a: ItemId, b: ItemId) -> Option<StepRef> {
+        let joins = |act: &Act| match act {
+            Act::Connect { item: Target::Item { item, wearer }, to: Target::Item { item: to, .. } } => {
+                *wearer == who && ((*item, *to) == (a, b) || (*item, *to) == (b, a))
+            }
+            _ => false,
+        };
+        self.script.entries.iter().find_map(|entry| match entry {
+            Entry::Step(at, step) if joins(&step.act) => Some(*at),
             _ => None,
         })
     }

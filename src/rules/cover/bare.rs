@@ -4,7 +4,7 @@ use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Area, ItemId, LevelId, RoleId};
 use crate::rules::telling::{Said, capital, listed, the_item, the_role};
 use crate::rules::{Brief, Rule};
-use crate::walk::{Event, Run, StepRef, What};
+use crate::walk::{Event, Run, What};
 
 pub struct Bare;
 
@@ -40,13 +40,13 @@ struct Gathered<'a> {
 /// One mistake each: the first moment at which each area is bare, areas of one cause together.
 fn gather<'a>(brief: &Brief<'a>) -> Vec<Gathered<'a>> {
     let mut events: Vec<(&Run, &Event)> = brief.events().filter(|(_, event)| is_bare(event).is_some()).collect();
-    events.sort_by_key(|(run, event)| (run.level, event.case.failing.len(), played_at(run, event.step)));
+    events.sort_by_key(|(run, event)| (run.level, event.case.failing.len(), run.played_at(event.step)));
     let mut seen: Vec<(LevelId, RoleId, Area, &Event)> = Vec::new();
     let mut gathered: Vec<Gathered> = Vec::new();
     for (run, event) in events {
         let Some((area, clothes)) = is_bare(event) else { continue };
         let known = seen.iter().any(|&(level, who, earlier_area, earlier)| {
-            (level, who, earlier_area) == (run.level, event.who, area) && is_within(event, earlier)
+            (level, who, earlier_area) == (run.level, event.who, area) && event.case.is_within(&earlier.case)
         });
         if known || is_half_on(brief, run, event, area) {
             continue;
@@ -55,7 +55,8 @@ fn gather<'a>(brief: &Brief<'a>) -> Vec<Gathered<'a>> {
         let by_removal = event.step.is_some_and(|at| matches!(brief.step(at).act, Act::TakeOff { .. }));
         let same = |group: &&mut Gathered| {
             group.run.level == run.level
-                && (group.event.who, group.by_removal, &group.event.case) == (event.who, by_removal, &event.case)
+                && (group.event.who, group.by_removal) == (event.who, by_removal)
+                && (by_removal || group.event.case == event.case)
         };
         match gathered.iter_mut().find(same) {
             Some(group) => group.bare.push((area, clothes)),
@@ -72,13 +73,6 @@ fn is_bare(event: &Event) -> Option<(Area, bool)> {
     }
 }
 
-/// The same happens already in the wider case of an earlier event.
-fn is_within(event: &Event, earlier: &Event) -> bool {
-    let (narrow, wide) = (&event.case, &earlier.case);
-    wide.facts.iter().all(|fact| narrow.facts.contains(fact))
-        && wide.failing.iter().all(|at| narrow.failing.contains(at))
-}
-
 /// Half on, and left so: that is told instead.
 fn is_half_on(brief: &Brief, run: &Run, event: &Event, area: Area) -> bool {
     run.events.iter().any(|other| {
@@ -87,21 +81,16 @@ fn is_half_on(brief: &Brief, run: &Run, event: &Event, area: Area) -> bool {
     })
 }
 
-/// The order in which steps are played: putting on, then what does neither, then taking off.
-fn played_at(run: &Run, step: Option<StepRef>) -> (usize, Option<StepRef>) {
-    let stage = |at: StepRef| match at.sequence {
-        sequence if run.putting_on.contains(&sequence) => 0,
-        sequence if run.taking_off.contains(&sequence) => 2,
-        _ => 1,
-    };
-    (step.map_or(1, stage), step)
-}
-
 fn said(brief: &Brief, gathered: &Gathered) -> Said {
     let (policy, event) = (brief.policy, gathered.event);
     let who = the_role(policy, event.who);
     let mut areas: Vec<Area> = gathered.bare.iter().map(|&(area, _)| area).collect();
     areas.sort();
+    if [Area::Eyes, Area::Nose, Area::Mouth].iter().all(|area| areas.contains(area)) {
+        areas.retain(|area| !area.is_face());
+        areas.push(Area::Face);
+        areas.sort();
+    }
     let words = area_words(&areas);
     let are = if areas.len() == 1 && !is_many(areas[0]) { "is" } else { "are" };
     let place = match event.what {
@@ -146,7 +135,7 @@ fn way_out(brief: &Brief, gathered: &Gathered, areas: &[Area], words: &str) -> S
     let fitting: Vec<String> = listed_items.filter(fits).map(|item| the_item(policy, item)).collect();
     let who = the_role(policy, event.who);
     if fitting.is_empty() {
-        format!("Give {who} an item at this level that covers the {words}, and the step that puts it on.")
+        format!("Give {who} something that covers the {words}, and the step that puts it on.")
     } else {
         format!("Add the step that puts on {} before {who} goes in.", listed(&fitting))
     }
@@ -166,5 +155,5 @@ fn area_words(areas: &[Area]) -> String {
 }
 
 fn is_many(area: Area) -> bool {
-    area.word().ends_with('s')
+    area.word().ends_with('s') || area == Area::Feet
 }

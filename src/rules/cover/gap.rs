@@ -28,7 +28,8 @@ impl Rule for Gap {
         let mut told: Vec<(RoleId, ItemId, ItemId)> = Vec::new();
         for (run, event) in brief.events() {
             let What::Gap { glove, sleeve } = event.what else { continue };
-            if told.contains(&(event.who, glove, sleeve)) {
+            // Own clothes are no sleeve: that the arms are bare is told instead.
+            if policy.item(sleeve).worn_beneath || told.contains(&(event.who, glove, sleeve)) {
                 continue;
             }
             told.push((event.who, glove, sleeve));

@@ -62,6 +62,6 @@ fn never_on(policy: &Policy, event: &Event, item: ItemId) -> Said {
 fn tells_of_bare_skin(policy: &Policy, run: &Run, event: &Event, item: ItemId) -> bool {
     run.events.iter().any(|other| {
         let What::Bare { area, .. } = other.what else { return false };
-        other.who == event.who && other.case == event.case && policy.item(item).covers.has(area)
+        other.who == event.who && event.case.is_every() && other.case.is_every() && policy.item(item).covers.has(area)
     })
 }

@@ -27,6 +27,7 @@ impl Rule for Beneath {
             let What::GoesOnLate { item, over } = event.what else { continue };
             let (lower, upper) = (the_item(policy, item), the_item(policy, over));
             let are = is_are(policy, over);
+            let they = if is_many(policy, over) { "they" } else { "it" };
             let goes = if is_many(policy, item) { "go" } else { "goes" };
             findings.push(brief.finding(
                 self,
@@ -35,10 +36,12 @@ impl Rule for Beneath {
                 Said {
                     title: format!("{} {goes} on too late", capital(&lower)),
                     message: format!(
-                        "Fluid can run in at that edge, and later a hand must feel for it beneath. The edge of {upper} belongs \
-                         on top of {lower}, yet {upper} {are} on already.",
+                        "Fluid can run in at that edge, and later a hand must feel for it beneath. The edge of {upper} \
+                         belongs on top, yet {they} {are} on already.",
                     ),
-                    way_out: format!("Put on {lower} before {upper}, or correct how their edges meet."),
+                    way_out: format!(
+                        "Put on {lower} before {upper}. Or correct the line that says how their edges meet."
+                    ),
                 },
             ));
         }

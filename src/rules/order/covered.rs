@@ -2,10 +2,10 @@
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, FactKind, ItemId};
-use crate::rules::telling::{Said, capital, comes, is_many, it_them, the_item};
+use crate::rules::telling::{Said, bares_mouth, capital, comes, is_many, it_them, the_item};
 use crate::rules::{Brief, Rule};
 use crate::walk::body::Block;
-use crate::walk::{Event, Run, What};
+use crate::walk::{Event, What};
 
 pub struct Covered;
 
@@ -27,7 +27,7 @@ impl Rule for Covered {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::Blocked { item, by, how: how @ (Block::Covered | Block::Edge) } = event.what else { continue };
-            if bares_the_mouth(run, event, by) || replaces_torn(brief, event, item) {
+            if bares_mouth(run, event, by) || replaces_torn(brief, event, item) {
                 continue;
             }
             let (beneath, above) = (the_item(policy, item), the_item(policy, by));
@@ -53,12 +53,6 @@ impl Rule for Covered {
             ));
         }
     }
-}
-
-/// A mask comes off from beneath the same thing: what that means for the mouth is told instead.
-fn bares_the_mouth(run: &Run, event: &Event, by: ItemId) -> bool {
-    let this = |other: &Event| matches!(other.what, What::FaceBefore { still_on, .. } if still_on == by);
-    run.events.iter().any(|other| this(other) && other.step == event.step && other.who == event.who)
 }
 
 /// A torn inner glove is changed at once, up to the sleeve that is still on (CDC training modules, 2014, gown, page 9).

@@ -33,7 +33,8 @@ impl Rule for Eyes {
             }
             told.push((run, event));
             let mask = the_item(policy, item);
-            let names: Vec<String> = still_on_with(run, event).iter().map(|&other| the_item(policy, other)).collect();
+            let names: Vec<String> =
+                still_on_with(policy, run, event).iter().map(|&other| the_item(policy, other)).collect();
             let are = if names.len() > 1 { "are" } else { is_are(policy, still_on) };
             let others = listed(&names);
             findings.push(brief.finding(
@@ -61,12 +62,15 @@ fn same_moment(a: &Event, b: &Event) -> bool {
     a.step == b.step && a.who == b.who
 }
 
-/// Everything that is still on at that moment, in the case of the event.
-fn still_on_with(run: &Run, event: &Event) -> Vec<ItemId> {
-    let same = |other: &&Event| same_moment(other, event) && other.case == event.case;
+/// Eye protection and garments that are still on at that moment, whatever the case: all of it comes off before the mask.
+fn still_on_with(policy: &Policy, run: &Run, event: &Event) -> Vec<ItemId> {
     let still_on = |other: &Event| match other.what {
         What::FaceBefore { still_on, .. } => Some(still_on),
         _ => None,
     };
-    run.events.iter().filter(same).filter_map(still_on).collect()
+    let mut items: Vec<ItemId> =
+        run.events.iter().filter(|other| same_moment(other, event)).filter_map(still_on).collect();
+    items.retain(|&item| guards_eyes(policy, item) || policy.item(item).covers.has(Area::Trunk));
+    items.sort_by_key(|&item| !guards_eyes(policy, item));
+    items
 }

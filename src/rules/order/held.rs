@@ -1,7 +1,7 @@
 //! Something is to come off while something else holds it down.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::telling::{Said, capital, comes, is_many, it_them, the_item};
+use crate::rules::telling::{Said, bares_mouth, capital, comes, is_many, it_them, the_item};
 use crate::rules::{Brief, Rule};
 use crate::walk::What;
 use crate::walk::body::Block;
@@ -26,6 +26,9 @@ impl Rule for Held {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::Blocked { item, by, how: Block::HeldDown } = event.what else { continue };
+            if bares_mouth(run, event, by) {
+                continue;
+            }
             let (beneath, above) = (the_item(policy, item), the_item(policy, by));
             let them = it_them(policy, item);
             findings.push(brief.finding(

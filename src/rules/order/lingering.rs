@@ -1,9 +1,11 @@
 //! Something is still on when the taking-off is over.
 
 use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::ItemId;
 use crate::rules::telling::{Said, capital, is_many, it_them, the_item, the_role};
 use crate::rules::{Brief, Rule};
-use crate::walk::What;
+use crate::walk::body::Block;
+use crate::walk::{Event, Run, What};
 
 pub struct Lingering;
 
@@ -25,6 +27,9 @@ impl Rule for Lingering {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::LeftOn { item } = event.what else { continue };
+            if is_in_the_way(run, event, item) {
+                continue;
+            }
             let (this, them) = (the_item(policy, item), it_them(policy, item));
             let stays = if is_many(policy, item) { "stay" } else { "stays" };
             findings.push(brief.finding(
@@ -34,12 +39,25 @@ impl Rule for Lingering {
                 Said {
                     title: format!("{} {stays} on at the end", capital(&this)),
                     message: format!(
-                        "Whatever lies on {this} leaves with {}. No step takes {them} off.",
-                        the_role(policy, event.who)
+                        "Whatever lies on {this} leaves with {}. {} takes {them} off.",
+                        the_role(policy, event.who),
+                        if event.case.is_every() { "No step" } else { "In this case no step" },
                     ),
                     way_out: format!("Add the step that takes {this} off, where that belongs in the order."),
                 },
             ));
         }
     }
+}
+
+/// Something else comes off too early because this is still on: that is told instead.
+fn is_in_the_way(run: &Run, event: &Event, item: ItemId) -> bool {
+    run.events.iter().any(|other| {
+        let named = match other.what {
+            What::Blocked { by, how, .. } => by == item && how != Block::Connected,
+            What::FaceBefore { still_on, .. } => still_on == item,
+            _ => false,
+        };
+        named && other.who == event.who && other.case == event.case
+    })
 }

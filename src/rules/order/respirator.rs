@@ -44,8 +44,8 @@ impl Rule for Respirator {
                 Said {
                     title: format!("{} off before a garment", capital(&policy.item(item).name)),
                     message: format!(
-                        "Nose and mouth are bare while {garments} still {} to come off and can shed what lies there.",
-                        if are == "are" { "have" } else { "has" },
+                        "Nose and mouth are bare while contaminated kit still has to come off. {} {are} still on.",
+                        capital(&garments)
                     ),
                     way_out: format!("Keep {mask} on until {garments} {are} off."),
                 },
@@ -56,7 +56,7 @@ impl Rule for Respirator {
 
 /// What covers the trunk and is still on at that moment; none where eye protection is on as well.
 fn garments_still_on(policy: &Policy, run: &Run, event: &Event) -> Vec<ItemId> {
-    let same = |other: &&Event| other.step == event.step && other.who == event.who && other.case == event.case;
+    let same = |other: &&Event| other.step == event.step && other.who == event.who;
     let still_on = |other: &Event| match other.what {
         What::FaceBefore { still_on, .. } => Some(still_on),
         _ => None,

@@ -1,7 +1,7 @@
 //! Something is to come off while its edge is still tucked into something else.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::telling::{Said, capital, comes, the_item};
+use crate::rules::telling::{Said, bares_mouth, capital, comes, the_item};
 use crate::rules::{Brief, Rule};
 use crate::walk::What;
 use crate::walk::body::Block;
@@ -26,6 +26,9 @@ impl Rule for Tucked {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::Blocked { item, by, how: Block::Tucked } = event.what else { continue };
+            if bares_mouth(run, event, by) {
+                continue;
+            }
             let (inner, outer) = (the_item(policy, item), the_item(policy, by));
             findings.push(brief.finding(
                 self,
