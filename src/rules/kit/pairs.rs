@@ -7,6 +7,7 @@ use crate::policy::{Act, ItemId, LevelId, Policy, RoleId, Step};
 use crate::rules::guards::{Worst, worst};
 use crate::rules::telling::{Said, is_many, plain, the_item, the_role};
 use crate::rules::{Brief, Rule};
+use crate::walk::What;
 
 pub struct Pairs;
 
@@ -25,14 +26,13 @@ impl Rule for Pairs {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for (at, level) in policy.levels.iter().enumerate() {
             let taken = taken(policy, LevelId::new(at));
             for (kit, worn) in level.kits.iter().flat_map(|kit| kit.items.iter().map(move |worn| (kit, worn))) {
                 let Some(steps) = taken.get(&(kit.role, worn.item)) else { continue };
                 let Worst { count, case } = worst(policy, steps);
-                if count <= worn.pairs as usize {
+                if count <= worn.pairs as usize || is_put_on_twice(brief, kit.role, worn.item) {
                     continue;
                 }
                 let (what, who) = (the_item(policy, worn.item), the_role(policy, kit.role));
@@ -56,6 +56,12 @@ impl Rule for Pairs {
             }
         }
     }
+}
+
+/// Put on over itself: that is told at the step.
+fn is_put_on_twice(brief: &Brief, who: RoleId, item: ItemId) -> bool {
+    let twice = What::AlreadyOn { item };
+    brief.walk.runs.iter().flat_map(|run| &run.events).any(|event| event.who == who && event.what == twice)
 }
 
 /// The steps at which each person takes a fresh piece of each item. A reusable one counts again only where it is fresh.

@@ -4,6 +4,7 @@ use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, ItemId, LevelId, Policy, RoleId, Target};
 use crate::rules::telling::{Said, capital, is_are, plain, the_item, the_role};
 use crate::rules::{Brief, Rule};
+use crate::walk::{Event, What};
 
 pub struct Unused;
 
@@ -22,16 +23,21 @@ impl Rule for Unused {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for (at, level) in policy.levels.iter().enumerate() {
             let id = LevelId::new(at);
             for kit in &level.kits {
-                if !policy.sequences_of(id).any(|(_, sequence)| sequence.steps.iter().any(|step| dresses(&step.act, kit.role))) {
+                if !policy
+                    .sequences_of(id)
+                    .any(|(_, sequence)| sequence.steps.iter().any(|step| dresses(&step.act, kit.role)))
+                {
                     continue;
                 }
                 for worn in &kit.items {
-                    if policy.item(worn.item).worn_beneath || used(policy, id, kit.role, worn.item) {
+                    if policy.item(worn.item).worn_beneath
+                        || used(policy, id, kit.role, worn.item)
+                        || leaves_bare(brief, id, kit.role, worn.item)
+                    {
                         continue;
                     }
                     let (what, who) = (the_item(policy, worn.item), the_role(policy, kit.role));
@@ -50,6 +56,20 @@ impl Rule for Unused {
             }
         }
     }
+}
+
+/// The skin that it was to cover is bare with the hazard: that is told where it happens.
+fn leaves_bare(brief: &Brief, level: LevelId, who: RoleId, item: ItemId) -> bool {
+    let events = brief.walk.runs.iter().filter(|run| run.level == level).flat_map(|run| &run.events);
+    let covers = brief.policy.item(item).covers;
+    events.filter(|event| event.who == who).any(|event| match event.what {
+        What::Bare { area, .. } => covers.has(area) && !is_bared_by_removal(brief, event),
+        _ => false,
+    })
+}
+
+fn is_bared_by_removal(brief: &Brief, event: &Event) -> bool {
+    event.step.is_some_and(|at| matches!(brief.step(at).act, Act::TakeOff { .. }))
 }
 
 fn dresses(act: &Act, role: RoleId) -> bool {
