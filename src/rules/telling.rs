@@ -97,6 +97,16 @@ impl<'a> Brief<'a> {
     }
 }
 
+/// By which steps are played: putting on, then what does neither, then taking off; in each by the order of the policy.
+pub fn played_at(run: &Run, step: Option<StepRef>) -> (u8, Option<StepRef>) {
+    let stage = match step {
+        Some(at) if run.putting_on.contains(&at.sequence) => 0,
+        Some(at) if run.taking_off.contains(&at.sequence) => 2,
+        _ => 1,
+    };
+    (stage, step)
+}
+
 /// Whether a mask comes off at that moment while this is still on: what that means for the mouth is told instead.
 pub fn bares_mouth(run: &Run, event: &Event, still_worn: ItemId) -> bool {
     run.events.iter().any(|other| {

@@ -255,7 +255,7 @@ impl<'a> Play<'a> {
     fn put_on(&mut self, state: &mut State, now: Now, who: RoleId, item: ItemId, fresh: bool, as_far_as: Option<Area>) {
         let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return };
         let copies = state.bodies[wearer].copies(item);
-        let done = now.again && copies >= self.times_put_on(who, item);
+        let done = now.again && copies >= self.times_put_on(who, item, now.at);
         if done || copies >= self.cast.copies_listed(self.policy, who, item) {
             if !now.again {
                 let earlier = self.put_on_at(who, item);

@@ -58,18 +58,6 @@ pub struct Run {
     pub surfaces: surfaces::Surfaces,
 }
 
-impl Run {
-    /// By which steps are played: putting on, then what does neither, then taking off; in each by the order of the policy.
-    pub fn played_at(&self, step: Option<StepRef>) -> (u8, Option<StepRef>) {
-        let stage = match step {
-            Some(at) if self.putting_on.contains(&at.sequence) => 0,
-            Some(at) if self.taking_off.contains(&at.sequence) => 2,
-            _ => 1,
-        };
-        (stage, step)
-    }
-}
-
 /// The nearest that the hazard comes to one surface.
 #[derive(Debug)]
 pub struct Nearest {

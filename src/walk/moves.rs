@@ -311,13 +311,15 @@ impl<'a> Play<'a> {
         shield(self.policy, body, piece, area)
     }
 
-    /// How often the script puts an item on somebody.
-    pub fn times_put_on(&self, who: RoleId, item: ItemId) -> usize {
+    /// How often the script puts an item on somebody by the end of this step: a later pair is not put on early.
+    pub fn times_put_on(&self, who: RoleId, item: ItemId, last: StepRef) -> usize {
+        let is_last = |entry: &Entry| matches!(entry, Entry::Step(at, _) if *at == last);
+        let end = self.script.entries.iter().position(is_last).map_or(self.script.entries.len(), |at| at + 1);
         let puts_on = |entry: &&Entry| {
             matches!(entry, Entry::Step(_, Step { act: Act::PutOn { wearer, item: on, .. }, .. })
                 if *wearer == who && *on == item)
         };
-        self.script.entries.iter().filter(puts_on).count()
+        self.script.entries[..end].iter().filter(puts_on).count()
     }
 
     pub fn note_spell(&mut self, now: Now, wearer: RoleId, item: ItemId, on: bool) {
