@@ -45,6 +45,23 @@ macro_rules! families {
 
 families! {
     reading {
+        line Line
+        name Unknown
+        kind OtherKind
+        twice Twice
+        astray Astray
+        branch Branch
+        title Title
+        date Date
+        unit Unit
+        word Word
+        lookalike LookAlike
+        hidden Hidden
+        direction Direction
+        circle Circle
+        file File
+        again Again
+        empty Empty
     }
     order {
         covered Covered

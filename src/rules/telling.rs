@@ -4,6 +4,7 @@
 
 use crate::findings::Finding;
 use crate::policy::{ItemId, LevelId, Policy, RoleId, Step};
+use crate::syntax::problem::Problem;
 use crate::text::Span;
 use crate::walk::telling::{case_words, chain_words, step_name};
 use crate::walk::{Event, Run, StepRef, What};
@@ -190,3 +191,26 @@ pub fn listed(words: &[String]) -> String {
 }
 
 pub use crate::walk::telling::capital;
+
+/// A finding about a line or a name that could not be read.
+pub fn unread(rule: &dyn Rule, problem: &Problem, said: Said) -> Finding {
+    Finding { related: problem.related.clone(), ..plain(rule, problem.span, said) }
+}
+
+/// A name short enough for a title.
+pub fn short(name: &str) -> String {
+    const MOST: usize = 28;
+    match name.char_indices().nth(MOST) {
+        Some((end, _)) => format!("{} …", name[..end].trim_end()),
+        None => name.to_owned(),
+    }
+}
+
+/// `“by”`, `“by” or “into”`, `“by”, “into” or the end of the line`
+pub fn either(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [others @ .., last] => format!("{} or {last}", others.join(", ")),
+    }
+}

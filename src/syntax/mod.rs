@@ -11,6 +11,7 @@ pub mod parse;
 mod plain;
 pub mod problem;
 mod recover;
+mod seems;
 mod sentence;
 mod statement;
 pub mod tidy;

@@ -15,8 +15,8 @@ use pest_derive::Parser;
 use super::declared::Declared;
 use super::leaves::Leaf;
 use super::lines::{Piece, pieces};
-use super::plain::seems;
 use super::problem::{Problem, ProblemKind};
+use super::seems::seems;
 use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
 use super::written::{Written, is_double_quote};
 use crate::text::misleading::{Misleads, script, title, unseen_in};
@@ -76,6 +76,9 @@ pub fn parse(source: SourceId, text: &str, declared: &Declared) -> (Tree, Vec<Pr
         reader.tell(ProblemKind::File { written: String::new(), why }, span);
     } else {
         reader.read();
+        if reader.lines.is_empty() {
+            reader.tell(ProblemKind::Empty, Span::new(source, 0, 0));
+        }
     }
     (Tree { source, lines: reader.lines }, reader.problems)
 }

@@ -4,8 +4,9 @@
 
 use super::leaves::{Leaf, Leaves};
 use super::parse::{Reader, Rule, leaves_of};
-use super::plain::{self, example, example_of_verb, keyword, seems, token, words};
+use super::plain::{self, keyword, token};
 use super::problem::ProblemKind;
+use super::seems::{self, example, example_of_verb, seems, words};
 use super::statement::statement;
 use super::tree::{Line, Spelling, Token, TokenKind, What};
 use super::written::{JOINER, MARK, Written};
@@ -112,7 +113,7 @@ impl Reader<'_> {
     fn without_opening(&self, written: &Written) -> Result<Read, Slip> {
         let end = word_end(&written.plain, 0);
         let first = &written.plain[..end];
-        if let Some(meant) = nearest(first, plain::openers()) {
+        if let Some(meant) = nearest(first, seems::openers()) {
             let mended = written.with(0, end, meant);
             let seems = seems(&mended.plain, self.declared).and_then(|rule| {
                 let leaves = leaves_of(rule, &mended.plain).ok()?;
@@ -123,7 +124,7 @@ impl Reader<'_> {
                 return self.built(rule, &leaves, &mended, Some((kind, 0, end)));
             }
         }
-        let seems = nearest(first, plain::openers()).and_then(plain::opened_by).and_then(example);
+        let seems = nearest(first, seems::openers()).and_then(seems::opened_by).and_then(example);
         let seems = seems.or(first.starts_with(['#', '/', ';']).then_some("note The drawings are with Estates."));
         Err((ProblemKind::Line { seems, wanted: vec![WHO, OPENING] }, 0, end))
     }

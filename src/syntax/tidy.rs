@@ -7,7 +7,7 @@ use super::declared::Declared;
 use super::figures::{MONTHS, Measure, in_words, month, shown, thousandths, unit_after, unit_in_full};
 use super::leaves::within_quotes;
 use super::lines::{Piece, is_break};
-use super::plain::opened_by;
+use super::seems::opened_by;
 use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
 use super::written::Written;
 use crate::text::Span;

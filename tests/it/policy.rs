@@ -25,7 +25,8 @@ impl Shelf for Folder {
 const SHARED: &str = include_str!("../samples/shared-stores.ppe");
 
 pub fn read(text: &str) -> Reading {
-    session::read("policy.ppe", text, &Folder::of(&[("shared-stores.ppe", SHARED)]))
+    let folder = Folder::of(&[("shared-stores.ppe", SHARED), ("policy.ppe", text)]);
+    session::read("policy.ppe", text, &folder)
 }
 
 pub fn check(text: &str) -> Checked {
