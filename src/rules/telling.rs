@@ -2,8 +2,8 @@
 //!
 //! In: an event and what the rule says of it. Out: a finding. Must never choose a word of the rule's own message.
 
-use crate::findings::{Finding, Signal};
-use crate::policy::{Assumption, ItemId, Level, LevelId, Policy, RoleId, Step};
+use crate::findings::Finding;
+use crate::policy::{ItemId, LevelId, Policy, RoleId, Step};
 use crate::syntax::problem::Problem;
 use crate::text::Span;
 use crate::walk::telling::{case_words, chain_words, step_name};
@@ -150,12 +150,6 @@ fn first_source(page: &str) -> Option<String> {
 /// A title with the policy's own names in it; the shorter one where they make it too long for a list.
 pub fn fitting(title: String, shorter: &str) -> String {
     if title.chars().count() <= 60 { title } else { shorter.to_string() }
-}
-
-/// A second pair of eyes is asked for by every published source for kits that count every outside as contaminated, and by
-/// few for routine precautions (GUIDANCE.md U14): there its lack is a CAUTION.
-pub fn routine_or(level: &Level, signal: Signal) -> Signal {
-    if level.assume == Some(Assumption::EveryOutside) { signal } else { Signal::Caution }
 }
 
 /// `the wearer`

@@ -573,3 +573,44 @@ fn every_pictogram_is_drawn() {
         }
     }
 }
+
+/// A drill is printed like a sequence, with what starts it and how it ends.
+#[test]
+fn a_drill_says_when_and_what_next() {
+    let drill = "contingency \"An inner glove tears\" when inner gloves are torn\n  wearer changes inner gloves\n  then carry on\n\
+        print poster of \"An inner glove tears\"\n  on A4\nprint poster";
+    let text =
+        WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor").replacen("print poster", drill, 1);
+    let checked = checked_text(&text, day());
+    assert!(checked.reading.problems.is_empty(), "{:?}", checked.reading.problems);
+    let plan = plan(&checked);
+    let aid = &plan.aids[0];
+    let Body::Steps(steps) = &aid.body else { panic!("a poster has steps") };
+    assert_eq!(aid.title, "An inner glove tears");
+    assert!(steps.intro.starts_with("When inner gloves are torn. "), "{}", steps.intro);
+    assert_eq!(steps.endings, ["Then carry on where you stopped."]);
+}
+
+/// In a language without words of its own the aids still come, and say so.
+#[test]
+fn another_language_is_told() {
+    let text = WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor");
+    let plan = plan(&checked_text(&text.replace("edition 1", "edition 1\nlanguage cy"), day()));
+    assert!(plan.not_made[0].contains("cy"), "{:?}", plan.not_made);
+    assert_eq!(plan.aids[0].language, "cy");
+}
+
+/// However faulty a policy is, its aids are planned, and twice the same.
+#[test]
+fn faulty_policies_are_planned_too() {
+    for folder in ["policies/faulty", "tests/published"] {
+        for entry in std::fs::read_dir(folder).unwrap().flatten() {
+            let path = entry.path();
+            let path = path.to_str().unwrap();
+            if path.ends_with(".ppe") {
+                let checked = checked(path, day());
+                assert_eq!(told(&plan(&checked)), told(&plan(&checked)), "{path}");
+            }
+        }
+    }
+}

@@ -3,11 +3,13 @@
 mod aids;
 mod bad_input;
 mod commands;
+mod faulty;
 mod meaning;
 mod oracle;
 mod outbox;
 mod policies;
 mod policy;
+mod published;
 mod reading;
 mod rule_pages;
 mod shelf;

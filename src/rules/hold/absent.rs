@@ -1,7 +1,7 @@
 //! A contaminated place is entered, and nobody has looked since the last item went on.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::telling::{Said, routine_or, the_role};
+use crate::rules::telling::{Said, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Event, Run, What};
 
@@ -37,8 +37,7 @@ impl Rule for Absent {
                 way_out: "Add a hold before this step, at which a second person confirms that no skin shows."
                     .to_string(),
             };
-            let signal = routine_or(brief.policy.level(run.level), self.signal());
-            findings.push(Finding { signal, ..brief.finding(self, run, events[0], said) });
+            findings.push(brief.finding(self, run, events[0], said));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{HoldPoint, Policy, RoleId};
-use crate::rules::telling::{Said, plain, routine_or};
+use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 use crate::walk::script::wearer_of;
 
@@ -38,10 +38,7 @@ impl Rule for Oneself {
                     None => "Declare a second role, such as a buddy who watches, and let that one confirm.".to_string(),
                 },
             };
-            let level = point.sequence.map(|id| policy.level(policy.sequence(id).level));
-            let signal = level.map_or(self.signal(), |level| routine_or(level, self.signal()));
-            let sentence = point.step().words.clone();
-            findings.push(Finding { signal, sentence, ..plain(self, point.step().span, said) });
+            findings.push(Finding { sentence: point.step().words.clone(), ..plain(self, point.step().span, said) });
         }
     }
 }

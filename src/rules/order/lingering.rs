@@ -23,12 +23,11 @@ impl Rule for Lingering {
         include_str!("lingering.md")
     }
 
-    /// What is carried into a clean place with the hazard on it is told by `place leaving`.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::LeftOn { item } = event.what else { continue };
-            if is_in_the_way(run, event, item) || is_carried_out(run, event, item) {
+            if is_in_the_way(run, event, item) {
                 continue;
             }
             let (this, them) = (the_item(policy, item), it_them(policy, item));
@@ -60,11 +59,5 @@ fn is_in_the_way(run: &Run, event: &Event, item: ItemId) -> bool {
             _ => false,
         };
         named && other.who == event.who && other.case == event.case
-    })
-}
-
-fn is_carried_out(run: &Run, event: &Event, item: ItemId) -> bool {
-    run.events.iter().any(|other| {
-        other.who == event.who && matches!(other.what, What::DirtyEntry { item: dirty, .. } if dirty == item)
     })
 }
