@@ -27,7 +27,7 @@ impl Rule for Lingering {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::LeftOn { item } = event.what else { continue };
-            if is_in_the_way(run, event, item) {
+            if is_told_elsewhere(run, event, item) {
                 continue;
             }
             let (this, them) = (the_item(policy, item), it_them(policy, item));
@@ -50,12 +50,13 @@ impl Rule for Lingering {
     }
 }
 
-/// Something else comes off too early because this is still on: that is told instead.
-fn is_in_the_way(run: &Run, event: &Event, item: ItemId) -> bool {
+/// Something comes off too early because this is still on, or this goes into a clean place: that is told instead.
+fn is_told_elsewhere(run: &Run, event: &Event, item: ItemId) -> bool {
     run.events.iter().any(|other| {
         let named = match other.what {
             What::Blocked { by, how, .. } => by == item && how != Block::Connected,
             What::FaceBefore { still_on, .. } => still_on == item,
+            What::DirtyEntry { item: worn, .. } => worn == item,
             _ => false,
         };
         named && other.who == event.who && other.case == event.case

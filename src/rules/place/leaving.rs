@@ -1,7 +1,8 @@
 //! A clean place is entered in kit that the hazard may have reached.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::telling::{Said, capital, is_many, the_item, the_role};
+use crate::policy::ItemId;
+use crate::rules::telling::{Said, capital, is_many, listed, the_item, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::telling::touches;
 use crate::walk::{Event, Run, What};
@@ -22,7 +23,7 @@ impl Rule for Leaving {
         include_str!("leaving.md")
     }
 
-    /// Told once for each person and step, with the nearest item; own clothes are the matter of `touch near`.
+    /// Told once for each person and step, the nearest item first; own clothes are the matter of `touch near`.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let group = |_: &Run, event: &Event| match event.what {
@@ -32,29 +33,40 @@ impl Rule for Leaving {
         for (run, mut events) in brief.groups(group) {
             events.sort_by_key(|event| distance(event));
             let What::DirtyEntry { item, place, distance, margin } = events[0].what else { continue };
-            let is_on = if is_many(policy, item) { "are" } else { "is" };
+            let items: Vec<ItemId> = events.iter().filter_map(|event| entered_with(event)).collect();
+            let many = items.len() > 1 || is_many(policy, item);
+            let (is_on, them) = if many { ("are", "them") } else { ("is", "it") };
             let near = match distance {
-                0 => "The hazard itself may lie on it".to_string(),
-                more => format!("The hazard can reach it by {}", touches(more)),
+                0 => format!("The hazard itself may lie on {them}"),
+                more => format!("The hazard can reach {them} by {}", touches(more)),
             };
-            let near = if is_many(policy, item) { near.replace(" it", " them") } else { near };
-            let more = match events.len() {
-                1 => String::new(),
-                2 => " One more item goes along.".to_string(),
-                many => format!(" {} more items go along.", many - 1),
+            let named: Vec<String> = items.iter().take(MOST_NAMED).map(|&item| the_item(policy, item)).collect();
+            let named = match items.len().saturating_sub(MOST_NAMED) {
+                0 => listed(&named),
+                more => format!("{} and {more} more", named.join(", ")),
             };
             let said = Said {
                 title: "Contaminated kit goes into a clean place".to_string(),
                 message: format!(
-                    "{} {is_on} still on as {} enters the {}. {near}; the level asks for {margin}.{more}",
-                    capital(&the_item(policy, item)),
+                    "{} {is_on} still on as {} enters the {}. {near}; the level asks for {margin}.",
+                    capital(&named),
                     the_role(policy, events[0].who),
                     policy.place(place).name
                 ),
-                way_out: "Take it off, or clean it, before this step.".to_string(),
+                way_out: format!("Take {them} off, or clean {them}, before this step."),
             };
             findings.push(brief.finding(self, run, events[0], said));
         }
+    }
+}
+
+/// More items than this are counted, not named.
+const MOST_NAMED: usize = 2;
+
+fn entered_with(event: &Event) -> Option<ItemId> {
+    match event.what {
+        What::DirtyEntry { item, .. } => Some(item),
+        _ => None,
     }
 }
 
