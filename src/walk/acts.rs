@@ -326,8 +326,7 @@ impl<'a> Play<'a> {
         let areas: Vec<Area> = covers.iter().filter(|&area| !body.stacks[area as usize].contains(&piece)).collect();
         // What went on while this was half on, all of it above what lay open: its edge is beneath from now on.
         let since = body.worn.iter().skip_while(|&&other| other != piece).copied().collect::<Vec<Piece>>();
-        let open = |area: Area| areas.contains(&area) || area == Area::Hands || area.is_head();
-        let above = |other: Piece| since.contains(&other) && self.policy.item(other.item).covers.iter().all(open);
+        let above = |other: Piece| since.contains(&other) && !body.reaches(self.policy, piece, other.item);
         self.notice_late(state, now, wearer, item, &above);
         let hand = self.person(state, actor).hand();
         let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);

@@ -122,6 +122,16 @@ impl Body {
         at(upper) > at(lower)
     }
 
+    /// Whether a piece, which may be on only half, has come as far as the edge of something else: a suit at the waist
+    /// meets boots, but neither gloves nor a hood.
+    pub fn reaches(&self, policy: &Policy, piece: Piece, edge_of: ItemId) -> bool {
+        let open = |area: Area| {
+            let lies_there = self.stacks[area as usize].contains(&piece);
+            area == Area::Hands || area.is_head() || policy.item(piece.item).covers.has(area) && !lies_there
+        };
+        !self.half.contains(&piece) || !policy.item(edge_of).covers.iter().all(open)
+    }
+
     /// What keeps a piece from coming off, and how; `also` comes off together with it.
     pub fn blocks(&self, policy: &Policy, piece: Piece, also: &[ItemId]) -> Vec<(Piece, Block)> {
         let mut found = Vec::new();
@@ -143,7 +153,10 @@ impl Body {
                 Block::HeldDown
             } else if above {
                 Block::Covered
-            } else if over.goes_over.contains(&piece.item) && self.later(other, piece) {
+            } else if over.goes_over.contains(&piece.item)
+                && self.later(other, piece)
+                && self.reaches(policy, piece, other.item)
+            {
                 Block::Edge
             } else {
                 continue;

@@ -4,6 +4,7 @@ mod aids;
 mod bad_input;
 mod commands;
 mod faulty;
+mod layers;
 mod meaning;
 mod oracle;
 mod outbox;

@@ -40,7 +40,7 @@ struct Gathered<'a> {
 /// One mistake each: the first moment at which each area is bare, areas of one cause together.
 fn gather<'a>(brief: &Brief<'a>) -> Vec<Gathered<'a>> {
     let mut events: Vec<(&Run, &Event)> = brief.events().filter(|(_, event)| is_bare(event).is_some()).collect();
-    events.sort_by_key(|(run, event)| (run.level, event.case.failing.len(), played_at(run, event.step)));
+    events.sort_by_key(|(run, event)| (run.level, event.case.failing.len(), played_at(run, event.step), event.case.facts.len()));
     let mut seen: Vec<(LevelId, RoleId, Area, &Event)> = Vec::new();
     let mut gathered: Vec<Gathered> = Vec::new();
     for (run, event) in events {
