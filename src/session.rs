@@ -7,6 +7,7 @@ mod accepted;
 mod examined;
 mod files;
 mod held_back;
+mod known_rules;
 
 use crate::findings::{Finding, Signal};
 use crate::policy::meaning::fingerprint;
@@ -61,6 +62,7 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     problems.extend(unread);
     let (policy, unresolved) = resolve(&sources, &trees);
     problems.extend(unresolved.into_iter().filter(|problem| !(missing_file && files::may_be_elsewhere(problem))));
+    problems.extend(known_rules::unknown(&policy));
     problems.sort_by_key(|problem| problem.span);
     problems.dedup();
     Reading { sources, trees, policy, problems }

@@ -15,4 +15,7 @@ pub struct Exception {
     pub until: Day,
     #[serde(skip)]
     pub span: Span,
+    /// Where the finding's name stands.
+    #[serde(skip)]
+    pub finding_span: Span,
 }

@@ -328,7 +328,7 @@ fn print(policy: &Policy, print: &Print) -> String {
 }
 
 fn exception(exception: &Exception) -> String {
-    let Exception { finding, at, because, until, span: _ } = exception;
+    let Exception { finding, at, because, until, span: _, finding_span: _ } = exception;
     line("accept", [folded(finding), at.clone(), because.clone(), until.to_string()])
 }
 

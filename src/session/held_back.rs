@@ -19,7 +19,7 @@ pub(super) struct Kept {
 const OF_SINGLE_LINES: [&str; 2] = ["reading", "paper"];
 
 /// Findings about something that never comes, which an unread line may hold.
-const OF_ABSENCE: [&str; 5] = ["never", "left", "unused", "nowhere", "missing"];
+const OF_ABSENCE: [&str; 5] = ["order lingering", "role stranded", "role idle", "waste nowhere", "kit seal"];
 
 pub(super) fn without_consequences(policy: &Policy, findings: Vec<Finding>) -> Kept {
     let mut levels = BTreeSet::new();
@@ -52,7 +52,7 @@ fn concerns(policy: &Policy, level: LevelId, span: Span) -> bool {
 
 /// Whether a finding about a level stands: every gap of the level lies among steps that come later.
 fn stands_at(policy: &Policy, level: LevelId, finding: &Finding) -> bool {
-    if within(policy.level(level).extent, finding.span) || OF_ABSENCE.contains(&finding.name.word) {
+    if within(policy.level(level).extent, finding.span) || OF_ABSENCE.contains(&finding.name.to_string().as_str()) {
         return false;
     }
     policy.gaps.iter().all(|gap| match gap.of {

@@ -5,7 +5,7 @@
 use super::Resolution;
 use super::titles::{Bearer, fold};
 use crate::policy::{Act, Hold, IfNot, Part, RoleId, Step};
-use crate::syntax::problem::ProblemKind;
+use crate::syntax::problem::{Problem, ProblemKind};
 use crate::syntax::tree::{Line, Quote, Statement};
 use crate::text::Span;
 
@@ -75,10 +75,13 @@ impl Resolution<'_> {
         });
         let what = match self.titles.find(&way.title.text) {
             Some(Bearer::Unresolved) => return IfNot::Nowhere,
-            Some(_) => "a part of this sequence, but of another one",
+            Some(_) => "a part of this sequence, not another sequence",
             None => "a part of this sequence",
         };
-        self.problem(ProblemKind::Title { written: way.title.text.clone(), what, near }, way.title.span);
+        let borne = self.titles.place_of(&way.title.text);
+        let related = borne.map(|span| (span, "This other title is meant.".to_owned())).into_iter().collect();
+        let kind = ProblemKind::Title { written: way.title.text.clone(), what, near };
+        self.names.problems.push(Problem { kind, span: way.title.span, related });
         IfNot::Nowhere
     }
 

@@ -23,7 +23,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub use near::{Near, near};
 
 use crate::syntax::problem::{Problem, ProblemKind};
-use crate::syntax::tree::{Name, Statement, Tree};
+use crate::syntax::tree::{Name, Statement, Tree, What};
 use crate::text::{Sources, Span};
 
 use super::{Choice, FactId, Gap, GapOf, ItemId, LevelId, Policy, RoleId};
@@ -44,6 +44,7 @@ pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     }
     resolution.paper(&outline.paper, trees, &outline.blocks);
     resolution.names.open = !resolution.policy.paper.is_policy;
+    resolution.notice_emptiness(trees);
     let declared = resolution.declare(&outline.blocks);
     resolution.fill(&outline.blocks, &declared);
     resolution.collect_puts_on(&outline.blocks);
@@ -81,6 +82,14 @@ impl<'a> Resolution<'a> {
             policy: Policy::default(),
             puts_on: BTreeSet::new(),
             facts: BTreeMap::new(),
+        }
+    }
+
+    /// A file that says nothing but notes has nothing in it that could be checked.
+    fn notice_emptiness(&mut self, trees: &[Tree]) {
+        let Some(main) = trees.first() else { return };
+        if main.lines.iter().all(|line| matches!(line.what, What::Statement(Statement::Note))) {
+            self.problem(ProblemKind::Empty, Span::new(main.source, 0, 0));
         }
     }
 

@@ -169,8 +169,14 @@ impl Resolution<'_> {
             return self.problem(kind, at.span);
         }
         if let Some(until) = until {
-            let (finding, at, because) = (finding.text.clone(), at.text.clone(), because.text.clone());
-            self.policy.exceptions.push(Exception { finding, at, because, until, span });
+            self.policy.exceptions.push(Exception {
+                finding: finding.text.replace('-', " "),
+                at: at.text.clone(),
+                because: because.text.clone(),
+                until,
+                span,
+                finding_span: finding.span,
+            });
         }
     }
 }

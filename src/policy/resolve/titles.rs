@@ -46,6 +46,10 @@ impl Titles {
         self.borne.get(&fold(title)).map(|(bearer, ..)| *bearer)
     }
 
+    pub fn place_of(&self, title: &str) -> Option<Span> {
+        self.borne.get(&fold(title)).map(|&(_, span, _)| span)
+    }
+
     /// The nearest title of a sequence, or of anything that an exception may name.
     pub fn near_sequence(&self, title: &str) -> Option<String> {
         let sequences = self.borne.iter().filter(|(_, (bearer, ..))| !matches!(bearer, Bearer::Contingency(_)));

@@ -23,7 +23,6 @@ impl Rule for Fit {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for (at, item) in policy.items.iter().enumerate() {
             if !is_tight(item) || item.needs_fit_test {

@@ -23,16 +23,17 @@ impl Rule for Fluid {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for (at, level) in policy.levels.iter().enumerate() {
             if !level.routes.contains(&Route::Splash) {
                 continue;
             }
             for kit in level.kits.iter().filter(|kit| enters(policy, LevelId::new(at), kit.role)) {
-                let resists = kit.items.iter().map(|worn| policy.item(worn.item)).any(|item| {
-                    !item.worn_beneath && item.covers.has(Area::Trunk) && resists_fluid(item)
-                });
+                let resists = kit
+                    .items
+                    .iter()
+                    .map(|worn| policy.item(worn.item))
+                    .any(|item| !item.worn_beneath && item.covers.has(Area::Trunk) && resists_fluid(item));
                 if resists {
                     continue;
                 }

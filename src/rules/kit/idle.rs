@@ -1,4 +1,4 @@
-//! A level that no sequence puts on, or none takes off.
+//! A level that no sequence puts on.
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, LevelId};
@@ -22,27 +22,26 @@ impl Rule for Idle {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for (at, level) in policy.levels.iter().enumerate() {
             if level.kits.is_empty() {
                 continue;
             }
-            let acts = || policy.sequences_of(LevelId::new(at)).flat_map(|(_, each)| &each.steps).map(|step| &step.act);
-            let on = acts().any(|act| matches!(act, Act::PutOn { .. }));
-            let off = acts().any(|act| matches!(act, Act::TakeOff { .. }));
-            let (title, harm) = match (on, off) {
-                (true, true) => continue,
-                (false, false) => ("has no sequence for its kit", "People put the kit on and take it off from memory."),
-                (false, true) => ("is never put on", "People put the kit on from memory, and a gap stays unseen."),
-                (true, false) => ("is never taken off", "People take the kit off from memory, where most exposures happen."),
+            let mut acts =
+                policy.sequences_of(LevelId::new(at)).flat_map(|(_, each)| &each.steps).map(|step| &step.act);
+            let (title, harm) = if policy.sequences_of(LevelId::new(at)).next().is_none() {
+                ("has no sequence", "People put the kit on and take it off from memory.")
+            } else if !acts.any(|act| matches!(act, Act::PutOn { .. })) {
+                ("is never put on", "People put the kit on from memory, and a gap stays unseen.")
+            } else {
+                continue;
             };
             let name: String = level.name.chars().take(25).collect();
             findings.push(plain(
                 self,
                 level.span,
                 Said {
-                    title: format!("The kit of {name} {title}"),
+                    title: format!("The level {name} {title}"),
                     message: format!("{harm} The policy lists the kit and gives no steps for it."),
                     way_out: format!("Write `sequence \"…\" for {}` with the steps that are missing.", level.name),
                 },

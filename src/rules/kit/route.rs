@@ -23,11 +23,11 @@ impl Rule for Route {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for (at, level) in policy.levels.iter().enumerate() {
             for kit in level.kits.iter().filter(|kit| enters(policy, LevelId::new(at), kit.role)) {
-                for (way, lacks) in level.routes.iter().filter_map(|&way| Some((way, lacks(policy, level, kit, way)?))) {
+                for (way, lacks) in level.routes.iter().filter_map(|&way| Some((way, lacks(policy, level, kit, way)?)))
+                {
                     let who = the_role(policy, kit.role);
                     findings.push(plain(
                         self,
@@ -56,7 +56,9 @@ fn lacks(policy: &Policy, _level: &Level, kit: &Worn, way: Way) -> Option<&'stat
     let has = |areas: &[Area]| areas.iter().all(|&area| covered.has(area));
     match way {
         Way::Contact if !has(&[Area::Hands]) => Some("no gloves"),
-        Way::Splash if !has(&[Area::Eyes, Area::Nose, Area::Mouth]) => Some("nothing over eyes, nose and mouth together"),
+        Way::Splash if !has(&[Area::Eyes, Area::Nose, Area::Mouth]) => {
+            Some("nothing over eyes, nose and mouth together")
+        }
         Way::Droplet if !has(&[Area::Nose, Area::Mouth]) => Some("nothing over nose and mouth"),
         Way::Airborne if !kit.items.iter().any(|worn| is_respirator(policy, worn.item)) => {
             Some("no respirator that meets a standard")

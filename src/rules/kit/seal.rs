@@ -23,7 +23,6 @@ impl Rule for Seal {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for sequence in &policy.sequences {
             for (at, step) in sequence.steps.iter().enumerate() {

@@ -24,7 +24,6 @@ impl Rule for Unlisted {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         let mut told = BTreeSet::new();
         for sequence in &policy.sequences {

@@ -21,7 +21,6 @@ impl Rule for Approval {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let paper = &brief.policy.paper;
         if !paper.is_policy || paper.approval.is_some() || paper.wrote("approved by") {
             return;
@@ -31,8 +30,9 @@ impl Rule for Approval {
             paper.place("policy"),
             Said {
                 title: "Nobody has approved this edition".to_owned(),
-                message: "Staff would trust their skin to steps that nobody has answered for. Every aid prints as a draft."
-                    .to_owned(),
+                message:
+                    "Staff would trust their skin to steps that nobody has answered for. Every aid prints as a draft."
+                        .to_owned(),
                 way_out: "When it is approved, write `approved by \"…\" on` and the date.".to_owned(),
             },
         ));

@@ -21,7 +21,6 @@ impl Rule for Dates {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let paper = &brief.policy.paper;
         let mut tell = |property: &str, other: &str, title: &str, message: &str, way_out: &str| {
             let span = paper.place(property);

@@ -21,7 +21,6 @@ impl Rule for Lapsed {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let Some(today) = brief.today else { return };
         for exception in brief.policy.exceptions.iter().filter(|exception| exception.until < today) {
             findings.push(plain(
@@ -33,7 +32,8 @@ impl Rule for Lapsed {
                         "It was to end on {}, and what it accepted is open again. Whoever was exposed to it still is.",
                         exception.until
                     ),
-                    way_out: "Put the cause right, or let the committee renew the exception with a new date.".to_owned(),
+                    way_out: "Put the cause right, or let the committee renew the exception with a new date."
+                        .to_owned(),
                 },
             ));
         }

@@ -21,7 +21,6 @@ impl Rule for Owner {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let paper = &brief.policy.paper;
         if !paper.is_policy || paper.owner.is_some() {
             return;
@@ -31,8 +30,9 @@ impl Rule for Owner {
             paper.place("policy"),
             Said {
                 title: "Nobody is named as the policy's owner".to_owned(),
-                message: "A nurse who meets a mistake at the bedside has nobody to tell. The mistake then stays on the wall."
-                    .to_owned(),
+                message:
+                    "A nurse who meets a mistake at the bedside has nobody to tell. The mistake then stays on the wall."
+                        .to_owned(),
                 way_out: "Write `owner \"…\"` with the team that keeps this policy.".to_owned(),
             },
         ));

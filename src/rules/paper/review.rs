@@ -21,7 +21,6 @@ impl Rule for Review {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let (Some(today), Some(review)) = (brief.today, brief.policy.paper.review_by) else { return };
         if today <= review {
             return;

@@ -21,7 +21,6 @@ impl Rule for Undated {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let paper = &brief.policy.paper;
         if !paper.is_policy {
             return;

@@ -22,7 +22,6 @@ impl Rule for Disagrees {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         let drills = policy.contingencies.iter().flat_map(|contingency| &contingency.steps);
         for step in policy.sequences.iter().flat_map(|sequence| &sequence.steps).chain(drills) {

@@ -22,7 +22,6 @@ impl Rule for Elsewhere {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for sequence in &policy.sequences {
             for (at, step) in sequence.steps.iter().enumerate() {

@@ -22,14 +22,14 @@ impl Rule for Nowhere {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for sequence in &policy.sequences {
             for (at, step) in sequence.steps.iter().enumerate() {
                 let (items, into) = match &step.act {
-                    Act::TakeOff { item, together_with, into, .. } => {
-                        (std::iter::once(*item).chain(together_with.iter().copied()).collect::<Vec<_>>(), into.is_some())
-                    }
+                    Act::TakeOff { item, together_with, into, .. } => (
+                        std::iter::once(*item).chain(together_with.iter().copied()).collect::<Vec<_>>(),
+                        into.is_some(),
+                    ),
                     Act::Change { item, .. } => (vec![*item], false),
                     _ => continue,
                 };
@@ -57,7 +57,7 @@ impl Rule for Nowhere {
 }
 
 fn put_away(sequence: &Sequence, from: usize, item: ItemId) -> bool {
-    sequence.steps[from..].iter().any(|step| {
-        matches!(step.act, Act::Put { what: Target::Item { item: what, .. }, .. } if what == item)
-    })
+    sequence.steps[from..]
+        .iter()
+        .any(|step| matches!(step.act, Act::Put { what: Target::Item { item: what, .. }, .. } if what == item))
 }

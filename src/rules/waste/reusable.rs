@@ -23,7 +23,6 @@ impl Rule for Reusable {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for end in ends(policy) {
             let (item, container) = (policy.item(end.item), policy.container(end.container));
@@ -31,12 +30,18 @@ impl Rule for Reusable {
             let said = match container.purpose {
                 Some(Purpose::Reuse) if item.single_use => Said {
                     title: "A single-use item goes into the box for reuse".to_owned(),
-                    message: format!("The next wearer puts on a contaminated piece. {} is for single use.", capital(&what)),
+                    message: format!(
+                        "The next wearer puts on a contaminated piece. {} is for single use.",
+                        capital(&what)
+                    ),
                     way_out: "Send it to a container for waste.".to_owned(),
                 },
                 Some(Purpose::Waste | Purpose::Sharps) if item.reused_after.is_some() => Said {
                     title: "A reusable item goes into waste".to_owned(),
-                    message: format!("The next wearer finds no {} and goes without. It is thrown away here.", item.name),
+                    message: format!(
+                        "The next wearer finds no {} and goes without. It is thrown away here.",
+                        item.name
+                    ),
                     way_out: "Send it to a container that is `for reuse`.".to_owned(),
                 },
                 _ => continue,

@@ -23,7 +23,6 @@ impl Rule for Sharps {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-
         let policy = brief.policy;
         for end in ends(policy) {
             let container = policy.container(end.container);
