@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use super::{Examined, Reading};
 use crate::policy::{Act, Day, LevelId, Policy, Step};
-use crate::walk::{Run, Walk};
+use crate::walk::Walk;
 
 pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
     let policy = &reading.policy;
@@ -68,12 +68,6 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
         count(acts, "step", "steps"),
         count(holds, "hold", "holds"),
     ));
-    for run in walk.runs.iter().filter(|run| run.cases > 0) {
-        let name = &policy.level(run.level).name;
-        let cases = if run.cases == 1 { "1 case".to_owned() } else { format!("{} cases", grouped(run.cases)) };
-        examined.looked_at.push(format!("{name}, played from beginning to end: {cases}."));
-        unseen(policy, run, examined);
-    }
     let idle: Vec<&str> = policy
         .levels
         .iter()
@@ -98,39 +92,6 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
     if !unwalked.is_empty() {
         examined.not_looked_at.push(format!("Levels that could not be played: {}.", listed(&unwalked)));
     }
-}
-
-/// What the play took for granted.
-fn unseen(policy: &Policy, run: &Run, examined: &mut Examined) {
-    let name = &policy.level(run.level).name;
-    if run.gave_up {
-        examined.not_looked_at.push(format!("{name} to its end: it branches too much to be played in every case."));
-    }
-    for &who in &run.dressed_unseen {
-        let who = &policy.role(who).name;
-        examined
-            .not_looked_at
-            .push(format!("How the {who} puts on for {name}: no sequence says it, so all kit was taken as on."));
-    }
-    for &who in &run.met_unseen {
-        let who = &policy.role(who).name;
-        examined
-            .not_looked_at
-            .push(format!("How the {who} comes to the hazard at {name}: no step says it, so it was taken as met."));
-    }
-}
-
-/// `1,024`
-fn grouped(number: u128) -> String {
-    let digits = number.to_string();
-    let mut grouped = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at) % 3 == 0 {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
-    grouped
 }
 
 /// What the policy says and this edition of the program does not look into.
