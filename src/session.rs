@@ -85,8 +85,8 @@ pub fn check(reading: Reading, today: Option<Day>) -> Checked {
     }
     let kept = held_back::without_consequences(&reading.policy, findings);
     let mut findings = kept.findings;
+    accepted::mark(&reading.policy, &mut findings, today);
     for finding in &mut findings {
-        finding.accepted = accepted::reason(&reading.policy, finding, today);
         if finding.sentence.is_empty() {
             finding.sentence = files::line_of(&reading, finding.span);
         }

@@ -14,7 +14,7 @@ pub struct Worst {
 }
 
 /// Answers that are tried one by one; beyond that, all steps are taken to happen together.
-const MOST_TRIED: usize = 12;
+const MOST_TRIED: usize = 10;
 
 pub fn worst(policy: &Policy, steps: &[&Step]) -> Worst {
     let mut facts: Vec<FactId> =

@@ -1,64 +1,68 @@
 //! The exceptions that a policy makes, and the findings that they accept.
 //!
-//! In: a policy, a finding and today's date. Out: why the finding is accepted, and until when. A lapsed exception accepts
-//! nothing; a rule of its own tells of it.
+//! In: a policy, findings and today's date. Out: for each finding that is accepted, why and until when. A lapsed exception
+//! accepts nothing; a rule of its own tells of it.
+
+use std::collections::BTreeMap;
 
 use crate::findings::Finding;
-use crate::policy::resolve::same_title;
+use crate::policy::resolve::folded_title;
 use crate::policy::{Act, Day, Policy, Sequence};
 use crate::text::Span;
 
-/// `Because the room has no second door, until 1 June 2027`, as the reason and the date.
-pub(super) fn reason(policy: &Policy, finding: &Finding, today: Option<Day>) -> Option<String> {
-    let name = finding.name.to_string();
-    let fits = policy.exceptions.iter().find(|exception| {
-        exception.finding == name
-            && today.is_none_or(|today| exception.until >= today)
-            && extents(policy, &exception.at).iter().any(|extent| within(*extent, finding.span))
-    })?;
-    Some(format!("{} (until {})", fits.because, fits.until))
+/// Marks the findings that an exception accepts: of that name, within what bears that title, up to and with its day.
+pub(super) fn mark(policy: &Policy, findings: &mut [Finding], today: Option<Day>) {
+    if policy.exceptions.is_empty() {
+        return;
+    }
+    let extents = extents(policy);
+    for exception in policy.exceptions.iter().filter(|exception| today.is_none_or(|today| exception.until >= today)) {
+        let Some(places) = extents.get(&folded_title(&exception.at)) else { continue };
+        for finding in findings.iter_mut().filter(|finding| finding.accepted.is_none()) {
+            if finding.name.to_string() == exception.finding && places.iter().any(|&place| within(place, finding.span))
+            {
+                finding.accepted = Some(format!("{} (until {})", exception.because, exception.until));
+            }
+        }
+    }
 }
 
-fn within(extent: Span, span: Span) -> bool {
+pub(super) fn within(extent: Span, span: Span) -> bool {
     extent.source == span.source && extent.start <= span.start && span.start < extent.end
 }
 
-/// Where the sequences, contingencies, parts, holds and levels of a title lie in the text.
-fn extents(policy: &Policy, title: &str) -> Vec<Span> {
-    let mut found = Vec::new();
-    if policy.paper.title.as_deref().is_some_and(|own| same_title(own, title)) {
-        found.extend(policy.paper.spans.iter().map(|&(_, span)| span));
+/// Where the sequences, contingencies, parts, holds, levels and the policy's own lines lie in the text, by title.
+fn extents(policy: &Policy) -> BTreeMap<String, Vec<Span>> {
+    let mut extents: BTreeMap<String, Vec<Span>> = BTreeMap::new();
+    let mut add = |title: &str, extent: Span| extents.entry(folded_title(title)).or_default().push(extent);
+    if let Some(title) = &policy.paper.title {
+        policy.paper.spans.iter().for_each(|&(_, span)| add(title, span));
+        policy.citations.iter().for_each(|citation| add(title, citation.span));
     }
-    for level in policy.levels.iter().filter(|level| same_title(&level.name, title)) {
-        found.push(level.extent);
-    }
-    for contingency in policy.contingencies.iter().filter(|each| same_title(&each.title, title)) {
-        found.push(contingency.extent);
-    }
+    policy.levels.iter().for_each(|level| add(&level.name, level.extent));
+    policy.contingencies.iter().for_each(|contingency| add(&contingency.title, contingency.extent));
     for sequence in &policy.sequences {
-        if same_title(&sequence.title, title) {
-            found.push(sequence.extent);
-        }
-        found.extend(parts_and_holds(sequence, title));
+        add(&sequence.title, sequence.extent);
+        parts(sequence, &mut add);
+        holds(sequence, &mut add);
     }
-    found
+    extents
 }
 
-fn parts_and_holds(sequence: &Sequence, title: &str) -> Vec<Span> {
-    let mut starts: Vec<u32> = sequence.parts.iter().map(|part| part.span.start).collect();
-    let upto = |starts: &[u32], span: Span| {
-        let next = starts.iter().copied().filter(|&start| start > span.start).min();
-        Span { end: next.unwrap_or(sequence.extent.end), ..span }
-    };
-    let parts = sequence.parts.iter().filter(|part| same_title(&part.title, title));
-    let mut found: Vec<Span> = parts.map(|part| upto(&starts, part.span)).collect();
-    starts.extend(sequence.steps.iter().map(|step| step.span.start));
-    for step in &sequence.steps {
-        if let Act::Hold(hold) = &step.act
-            && same_title(&hold.title, title)
-        {
-            found.push(upto(&starts, step.span));
+/// A part lies from its own line to that of the next.
+fn parts(sequence: &Sequence, add: &mut impl FnMut(&str, Span)) {
+    for (at, part) in sequence.parts.iter().enumerate() {
+        let end = sequence.parts.get(at + 1).map_or(sequence.extent.end, |next| next.span.start);
+        add(&part.title, Span { end, ..part.span });
+    }
+}
+
+/// A hold lies from its own line to that of the next step.
+fn holds(sequence: &Sequence, add: &mut impl FnMut(&str, Span)) {
+    for (at, step) in sequence.steps.iter().enumerate() {
+        if let Act::Hold(hold) = &step.act {
+            let end = sequence.steps.get(at + 1).map_or(sequence.extent.end, |next| next.span.start);
+            add(&hold.title, Span { end, ..step.span });
         }
     }
-    found
 }

@@ -3,10 +3,11 @@
 //! In: a policy with gaps, and findings. Out: the findings that stand whatever the unread lines say, and the levels of
 //! which some were held back, so that it can be said. What comes before an unread step stands.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::accepted::within;
 use crate::findings::Finding;
-use crate::policy::{GapOf, LevelId, Policy};
+use crate::policy::{GapOf, ItemId, LevelId, Policy};
 use crate::text::Span;
 
 pub(super) struct Kept {
@@ -22,52 +23,62 @@ const OF_SINGLE_LINES: [&str; 2] = ["reading", "paper"];
 const OF_ABSENCE: [&str; 5] = ["order lingering", "role stranded", "role idle", "waste nowhere", "kit seal"];
 
 pub(super) fn without_consequences(policy: &Policy, findings: Vec<Finding>) -> Kept {
-    let mut levels = BTreeSet::new();
-    for id in (0..policy.levels.len()).map(LevelId::new) {
-        if policy.gaps.iter().any(|gap| gap.of == GapOf::Steps(id) || affects(policy, id, gap.of)) {
-            levels.insert(id);
+    if policy.gaps.is_empty() {
+        return Kept { findings, levels: BTreeSet::new() };
+    }
+    let doubt = Doubt::of(policy);
+    let findings = findings.into_iter().filter(|finding| doubt.leaves(policy, finding)).collect();
+    Kept { findings, levels: doubt.levels.keys().copied().collect() }
+}
+
+/// What the gaps of a policy cast doubt on.
+struct Doubt {
+    /// Each level in doubt: from its first unread step on, or altogether.
+    levels: BTreeMap<LevelId, Option<Span>>,
+    contingencies: bool,
+}
+
+impl Doubt {
+    fn of(policy: &Policy) -> Doubt {
+        let everything = policy.gaps.iter().any(|gap| gap.of == GapOf::Everything);
+        let mut doubt = Doubt { levels: BTreeMap::new(), contingencies: everything };
+        let mut items: BTreeSet<ItemId> = BTreeSet::new();
+        for gap in &policy.gaps {
+            match gap.of {
+                GapOf::Everything => {}
+                GapOf::Contingency => doubt.contingencies = true,
+                GapOf::Item(item) => drop(items.insert(item)),
+                GapOf::Level(level) => drop(doubt.levels.insert(level, None)),
+                GapOf::Steps(level) => {
+                    let first = doubt.levels.entry(level).or_insert(Some(gap.span));
+                    *first = first.map(|first| first.min(gap.span));
+                }
+            }
         }
-    }
-    let findings = findings.into_iter().filter(|finding| stands(policy, &levels, finding)).collect();
-    Kept { findings, levels }
-}
-
-fn stands(policy: &Policy, levels: &BTreeSet<LevelId>, finding: &Finding) -> bool {
-    if OF_SINGLE_LINES.contains(&finding.name.family) || policy.gaps.is_empty() {
-        return true;
-    }
-    if policy.contingencies.iter().any(|each| within(each.extent, finding.span)) {
-        return !policy.gaps.iter().any(|gap| matches!(gap.of, GapOf::Contingency | GapOf::Everything));
-    }
-    !levels.iter().any(|&level| concerns(policy, level, finding.span) && !stands_at(policy, level, finding))
-}
-
-fn within(extent: Span, span: Span) -> bool {
-    extent.source == span.source && extent.start <= span.start && span.start < extent.end
-}
-
-fn concerns(policy: &Policy, level: LevelId, span: Span) -> bool {
-    within(policy.level(level).extent, span) || policy.sequences_of(level).any(|(_, each)| within(each.extent, span))
-}
-
-/// Whether a finding about a level stands: every gap of the level lies among steps that come later.
-fn stands_at(policy: &Policy, level: LevelId, finding: &Finding) -> bool {
-    if within(policy.level(level).extent, finding.span) || OF_ABSENCE.contains(&finding.name.to_string().as_str()) {
-        return false;
-    }
-    policy.gaps.iter().all(|gap| match gap.of {
-        GapOf::Steps(other) if other == level => {
-            gap.span.source == finding.span.source && finding.span.end <= gap.span.start
+        for (at, level) in policy.levels.iter().enumerate() {
+            let touched = level.kits.iter().flat_map(|kit| &kit.items).any(|worn| items.contains(&worn.item));
+            if everything || touched {
+                doubt.levels.insert(LevelId::new(at), None);
+            }
         }
-        of => !affects(policy, level, of),
-    })
-}
+        doubt
+    }
 
-fn affects(policy: &Policy, level: LevelId, of: GapOf) -> bool {
-    match of {
-        GapOf::Everything => true,
-        GapOf::Level(other) => other == level,
-        GapOf::Item(item) => policy.level(level).kits.iter().any(|kit| kit.items.iter().any(|worn| worn.item == item)),
-        GapOf::Steps(_) | GapOf::Contingency => false,
+    fn leaves(&self, policy: &Policy, finding: &Finding) -> bool {
+        if OF_SINGLE_LINES.contains(&finding.name.family) {
+            return true;
+        }
+        if self.contingencies && policy.contingencies.iter().any(|each| within(each.extent, finding.span)) {
+            return false;
+        }
+        let of_absence = OF_ABSENCE.contains(&finding.name.to_string().as_str());
+        self.levels.iter().all(|(&level, first)| {
+            let in_level = within(policy.level(level).extent, finding.span);
+            let in_steps = policy.sequences_of(level).any(|(_, sequence)| within(sequence.extent, finding.span));
+            let earlier = first.is_some_and(|first| {
+                first.source == finding.span.source && finding.span.end <= first.start && !of_absence
+            });
+            !in_level && (!in_steps || earlier)
+        })
     }
 }

@@ -10,7 +10,7 @@ use crate::syntax::tree::{Claim, Condition, Name, When};
 use crate::text::Span;
 
 /// No step depends on more alternatives than these: nobody could read them, and the checker must come to an end.
-const MOST_ALTERNATIVES: usize = 256;
+const MOST_ALTERNATIVES: usize = 64;
 
 /// What a condition or an event may be about.
 const SUBJECT: Wanted =

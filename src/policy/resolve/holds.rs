@@ -2,6 +2,8 @@
 //!
 //! In: the lines beneath a `hold`, and the titles of the sequence. Out: the hold, with the step at which it begins again.
 
+use std::collections::BTreeMap;
+
 use super::Resolution;
 use super::titles::{Bearer, fold};
 use crate::policy::{Act, Hold, IfNot, Part, RoleId, Step};
@@ -37,7 +39,7 @@ impl Resolution<'_> {
                 hold.confirms.push((role, what.text.clone()));
             }
             Statement::IfNotGoBack(title) | Statement::IfNotStart(title) => {
-                if let Some(first) = pending.iter().rev().find(|other| other.step == at) {
+                if let Some(first) = pending.last().filter(|other| other.step == at) {
                     let first = first.span;
                     return self.again(line.span, Some(first));
                 }
@@ -50,34 +52,32 @@ impl Resolution<'_> {
 
     /// Gives every hold its way out, once all parts are known. `own`: the title of the sequence or contingency itself.
     pub(super) fn settle_holds(&mut self, own: &Quote, parts: &[Part], steps: &mut [Step], pending: &[Pending]) {
+        let mut begins: BTreeMap<String, (usize, &str)> = BTreeMap::from([(fold(&own.text), (0, own.text.as_str()))]);
+        for part in parts {
+            begins.insert(fold(&part.title), (part.first.min(steps.len().saturating_sub(1)), part.title.as_str()));
+        }
         for way in pending {
-            let settled = if way.goes_back { self.way_back(own, parts, steps.len(), way) } else { self.way_on(way) };
+            let settled = if way.goes_back { self.way_back(&begins, way) } else { self.way_on(way) };
             if let Some(Step { act: Act::Hold(hold), .. }) = steps.get_mut(way.step) {
                 hold.if_not = Some(settled);
             }
         }
     }
 
-    fn way_back(&mut self, own: &Quote, parts: &[Part], steps: usize, way: &Pending) -> IfNot {
+    /// `begins`: the step at which each title of this sequence begins, by the folded title.
+    fn way_back(&mut self, begins: &BTreeMap<String, (usize, &str)>, way: &Pending) -> IfNot {
         let wanted = fold(&way.title.text);
-        if let Some(part) = parts.iter().find(|part| fold(&part.title) == wanted) {
-            let step = part.first.min(steps.saturating_sub(1));
-            return IfNot::GoBack { title: part.title.clone(), step };
+        if let Some(&(step, title)) = begins.get(&wanted) {
+            return IfNot::GoBack { title: title.to_owned(), step };
         }
-        if fold(&own.text) == wanted {
-            return IfNot::GoBack { title: own.text.clone(), step: 0 };
-        }
-        let titles: Vec<String> = parts.iter().map(|part| fold(&part.title)).chain([fold(&own.text)]).collect();
-        let near = super::near(&wanted, titles.iter().map(String::as_str)).map(|near| near.name.to_owned());
-        let near = near.map(|near| {
-            let part = parts.iter().map(|part| &part.title).find(|title| fold(title) == near);
-            part.unwrap_or(&own.text).clone()
-        });
         let what = match self.titles.find(&way.title.text) {
             Some(Bearer::Unresolved) => return IfNot::Nowhere,
             Some(_) => "a part of this sequence, not another sequence",
             None => "a part of this sequence",
         };
+        let near =
+            if self.titles.may_compare() { super::near(&wanted, begins.keys().map(String::as_str)) } else { None };
+        let near = near.and_then(|near| begins.get(near.name)).map(|&(_, title)| title.to_owned());
         let borne = self.titles.place_of(&way.title.text);
         let related = borne.map(|span| (span, "This other title is meant.".to_owned())).into_iter().collect();
         let kind = ProblemKind::Title { written: way.title.text.clone(), what, near };

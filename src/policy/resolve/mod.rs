@@ -56,9 +56,9 @@ pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     (resolution.policy, problems)
 }
 
-/// Whether two titles are the same to a reader: case and spacing make no difference.
-pub fn same_title(one: &str, other: &str) -> bool {
-    titles::fold(one) == titles::fold(other)
+/// A title as it is compared: case and spacing make no difference to a reader.
+pub fn folded_title(title: &str) -> String {
+    titles::fold(title)
 }
 
 /// The work in hand.

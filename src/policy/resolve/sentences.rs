@@ -229,15 +229,16 @@ impl Resolution<'_> {
     /// Whose item a sentence means: the actor's own if the actor wears one at the level, otherwise that of the one other
     /// role that does, one whom the actor helps before others.
     fn whose(&self, doer: Doer, item: ItemId) -> RoleId {
+        let levels = match doer.level {
+            Some(level) => level.index()..level.index() + 1,
+            None => 0..self.policy.levels.len(),
+        };
         let wears = |role: RoleId| {
-            let listed = self.policy.levels.iter().enumerate().any(|(at, level)| {
-                doer.level.is_none_or(|wanted| wanted.index() == at)
-                    && level.kit(role).is_some_and(|kit| kit.items.iter().any(|worn| worn.item == item))
-            });
-            listed
-                || self.puts_on.iter().any(|&(level, wearer, what)| {
-                    (wearer, what) == (role, item) && doer.level.is_none_or(|wanted| wanted == level)
-                })
+            levels.clone().map(LevelId::new).any(|level| {
+                let kit = self.policy.level(level).kit(role);
+                kit.is_some_and(|kit| kit.items.iter().any(|worn| worn.item == item))
+                    || self.puts_on.contains(&(level, role, item))
+            })
         };
         if wears(doer.role) {
             return doer.role;

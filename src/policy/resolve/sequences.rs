@@ -3,6 +3,8 @@
 //! In: their blocks. Out: steps with the branches flattened into guards. A step that cannot be resolved is left out and
 //! counted, so that nobody takes what is left for the whole.
 
+use std::collections::BTreeMap;
+
 use super::Resolution;
 use super::holds::Pending;
 use super::names::LEVEL;
@@ -26,6 +28,8 @@ pub(super) struct Draft<'a> {
     branches: Vec<Branch>,
     beneath: Beneath,
     pending: Vec<Pending<'a>>,
+    /// The titles of the parts so far.
+    titled: BTreeMap<String, Span>,
     numbered: u32,
     /// Lines that could not be read or resolved.
     gaps: Vec<Span>,
@@ -156,6 +160,7 @@ impl Resolution<'_> {
             branches: Vec::new(),
             beneath: Beneath::Nothing,
             pending: Vec::new(),
+            titled: BTreeMap::new(),
             numbered: 0,
             gaps: Vec::new(),
         };
@@ -241,9 +246,8 @@ impl Resolution<'_> {
 
     fn part(&mut self, draft: &mut Draft, line: &Line, title: &Quote) {
         draft.beneath = Beneath::Nothing;
-        let folded = super::titles::fold(&title.text);
-        if let Some(first) = draft.parts.iter().find(|part| super::titles::fold(&part.title) == folded) {
-            let related = vec![(first.span, "It is used here first.".to_owned())];
+        if let Some(first) = draft.titled.insert(super::titles::fold(&title.text), line.span) {
+            let related = vec![(first, "It is used here first.".to_owned())];
             let kind = ProblemKind::Twice { written: title.text.clone(), what: "a part" };
             self.names.problems.push(crate::syntax::problem::Problem { kind, span: title.span, related });
             return;

@@ -23,7 +23,12 @@ pub struct Titles {
     borne: BTreeMap<String, (Bearer, Span, String)>,
     /// What an exception may name besides: parts, holds, levels, the policy itself; by folded title.
     places: BTreeMap<String, String>,
+    /// How many unknown titles were compared with the known ones.
+    compared: usize,
 }
+
+/// Unknown titles that are compared with all the known ones.
+const MOST_COMPARED: usize = 200;
 
 impl Titles {
     /// The problem, if the title is borne already.
@@ -50,15 +55,27 @@ impl Titles {
         self.borne.get(&fold(title)).map(|&(_, span, _)| span)
     }
 
+    /// Whether one more unknown title may be compared, which costs as much as there are titles.
+    pub fn may_compare(&mut self) -> bool {
+        self.compared += 1;
+        self.compared <= MOST_COMPARED
+    }
+
     /// The nearest title of a sequence, or of anything that an exception may name.
-    pub fn near_sequence(&self, title: &str) -> Option<String> {
+    pub fn near_sequence(&mut self, title: &str) -> Option<String> {
+        if !self.may_compare() {
+            return None;
+        }
         let sequences = self.borne.iter().filter(|(_, (bearer, ..))| !matches!(bearer, Bearer::Contingency(_)));
         let folded = fold(title);
         let found = near(&folded, sequences.map(|(key, _)| key.as_str()))?;
         self.borne.get(found.name).map(|(.., written)| written.clone())
     }
 
-    pub fn near_any(&self, title: &str) -> Option<String> {
+    pub fn near_any(&mut self, title: &str) -> Option<String> {
+        if !self.may_compare() {
+            return None;
+        }
         let folded = fold(title);
         let found = near(&folded, self.borne.keys().map(String::as_str))?;
         self.borne.get(found.name).map(|(.., written)| written.clone())
@@ -68,7 +85,10 @@ impl Titles {
         self.find(title).is_some() || self.places.contains_key(&fold(title))
     }
 
-    pub fn near_place(&self, title: &str) -> Option<String> {
+    pub fn near_place(&mut self, title: &str) -> Option<String> {
+        if !self.may_compare() {
+            return None;
+        }
         let folded = fold(title);
         let found = near(&folded, self.borne.keys().chain(self.places.keys()).map(String::as_str))?;
         let borne = self.borne.get(found.name).map(|(.., written)| written);
