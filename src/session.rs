@@ -113,6 +113,9 @@ pub fn draft_reasons(checked: &Checked) -> Vec<String> {
         1 => reasons.push("One finding at DANGER stands open.".to_string()),
         many => reasons.push(format!("{many} findings at DANGER stand open.")),
     }
+    if checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful()) {
+        reasons.push("The check did not come to its end.".to_string());
+    }
     if paper.approval.is_none() {
         reasons.push("Nobody has approved this edition.".to_string());
     }

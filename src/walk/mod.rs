@@ -58,6 +58,13 @@ pub struct Run {
     pub surfaces: surfaces::Surfaces,
 }
 
+impl Run {
+    /// Something that was noticed over all cases did not come out the same in its own case: a fault of this program.
+    pub fn is_doubtful(&self) -> bool {
+        self.events.iter().any(|event| event.what == What::NotReplayed)
+    }
+}
+
 /// The nearest that the hazard comes to one surface.
 #[derive(Debug)]
 pub struct Nearest {
