@@ -15,13 +15,13 @@ struct Published {
     file: &'static str,
     source: &'static str,
     /// What is told at WARNING: where the body asks for less than the others do. Hands cleaned right after the gloves (U16:
-    /// D1, D3 and D15 do not ask for it) and between the last garment and the face (U3: D1 only if contaminated, D9 not).
+    /// D1, D3 and D15 do not ask for it) and between the last garment and the face (U3: D1 only if contaminated, D9 and D10 not).
     warnings: &'static [&'static str],
 }
 
 /// Each also puts on in the order N1 (hands, gown, mask or respirator with seal check, eye protection, gloves over the
-/// cuff; CDC general [S3]), but for D4, D5, D21 and D22, whose kits N1 does not have.
-const PUBLISHED: [Published; 12] = [
+/// cuff; CDC general [S3]), but for D4, D5, D7, D21 and D22, whose kits N1 does not have.
+const PUBLISHED: [Published; 15] = [
     Published {
         file: "d1",
         source: "CDC poster CS250672, example 1 [S3]",
@@ -35,10 +35,13 @@ const PUBLISHED: [Published; 12] = [
     Published { file: "d3", source: "CDC COVID-19, in J Nucl Med Technol [S3]", warnings: &["hygiene gloves"] },
     Published { file: "d4", source: "CDC Ebola, August 2015, powered respirator [M, steps S]", warnings: &[] },
     Published { file: "d5", source: "CDC Ebola, August 2015, N95 [M, steps S]", warnings: &[] },
+    Published { file: "d7", source: "CDC for West Africa, 2014, in press graphics [S3]; P46", warnings: &[] },
     Published { file: "d9", source: "Public Health England, non-AGP, 2020 [S3]", warnings: &["hygiene face"] },
+    Published { file: "d10", source: "Public Health England, AGP, 2020 [S3]", warnings: &["hygiene face"] },
     Published { file: "d11", source: "UHB NHS Foundation Trust, 28 October 2021 [S]", warnings: &[] },
     Published { file: "d12", source: "Australian Department of Health, COM-014029, July 2021 [S3]", warnings: &[] },
     Published { file: "d13", source: "RACGP, section 3, 18 August 2023 [S]", warnings: &[] },
+    Published { file: "d14", source: "Winnipeg Regional Health Authority, video page [S]", warnings: &[] },
     Published { file: "d15", source: "Public Health Ontario, restated [S3]", warnings: &["hygiene gloves"] },
     Published { file: "d21", source: "WHO, including gown, 2014/2015 [M]", warnings: &[] },
     Published { file: "d22", source: "WHO, including coverall, 2014/2015 [M]", warnings: &[] },
