@@ -24,7 +24,7 @@ fn findings(ward: &Path, file: &str) -> Vec<Value> {
 }
 
 /// Writes the first policy with `old` changed to `new`; the one finding that this brings, which must stand on the line
-/// of `mark`.
+/// of `mark`, the last one that holds it.
 fn fault(old: &str, new: &str, mark: &str) -> Value {
     let ward = ward();
     let policy = first_policy(ward.path());
@@ -39,7 +39,7 @@ fn fault(old: &str, new: &str, mark: &str) -> Value {
     let new: Vec<&Value> = after.iter().filter(|finding| !is_known(finding)).collect();
     let titles: Vec<&Value> = after.iter().map(|finding| &finding["title"]).collect();
     assert_eq!(new.len(), 1, "one mistake, one message: {titles:?}");
-    let line = 1 + faulty.lines().position(|line| line.contains(mark)).unwrap();
+    let line = faulty.lines().enumerate().filter(|(_, line)| line.contains(mark)).last().unwrap().0 + 1;
     assert_eq!(new[0]["line"], line, "{:?}", new[0]);
     new[0].clone()
 }
