@@ -26,7 +26,7 @@ pub fn finding(finding: &Finding, sources: &Sources) -> String {
     }
     lines.extend(finding.related.iter().map(|(span, words)| also(*span, words, sources)));
     lines.push(format!("Way out: {}", finding.way_out));
-    lines.push(authority(finding));
+    lines.extend(authority(finding));
     lines.extend(finding.accepted.as_ref().map(|why| format!("Accepted by the policy: {why}")));
     lines.push(format!("To read more: anteroom explain {}", finding.name));
     let lines: Vec<_> = lines.iter().map(|line| spoken(line)).collect();
@@ -56,15 +56,15 @@ pub fn also(span: Span, words: &str, sources: &Sources) -> String {
     format!("See also {}: {words}.", place(span, sources), words = words.trim_end_matches('.'))
 }
 
-/// Whose rule it is, and where it is published.
-pub fn authority(finding: &Finding) -> String {
+/// Whose rule it is, and where it is published; nothing where a line cannot be read, since that is no rule of the ward.
+pub fn authority(finding: &Finding) -> Option<String> {
     let kind = match finding.kind {
+        Kind::Law if finding.name.family == "reading" => "",
         Kind::Law => "This follows from the procedure itself.",
         Kind::Guidance => "This is published guidance.",
         Kind::House => "This is the hospital's own rule.",
     };
-    match &finding.source {
-        Some(source) => format!("{kind} Source: {}.", source.trim_end_matches('.')),
-        None => kind.to_string(),
-    }
+    let source = finding.source.as_ref().map(|source| format!("Source: {}.", source.trim_end_matches('.')));
+    let parts: Vec<&str> = [kind].into_iter().chain(source.as_deref()).filter(|part| !part.is_empty()).collect();
+    (!parts.is_empty()).then(|| parts.join(" "))
 }

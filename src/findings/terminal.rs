@@ -48,7 +48,9 @@ pub fn finding(finding: &Finding, sources: &Sources, looks: Looks) -> String {
     if let Some(why) = &finding.accepted {
         text.push_str(&wrapped(&spoken(&format!("Accepted by the policy: {why}")), INDENT, INDENT, looks.width));
     }
-    text.push_str(&wrapped(&spoken(&plain::authority(finding)), INDENT, INDENT, looks.width));
+    if let Some(authority) = plain::authority(finding) {
+        text.push_str(&wrapped(&spoken(&authority), INDENT, INDENT, looks.width));
+    }
     text.push_str(&format!("{INDENT}To read more: anteroom explain {}\n", finding.name));
     text
 }
