@@ -614,3 +614,26 @@ fn faulty_policies_are_planned_too() {
         }
     }
 }
+
+/// The words of a language and the code that says them know the same keys.
+#[test]
+fn every_word_is_said_and_every_key_has_its_words() {
+    let words = std::fs::read_to_string("src/aids/words/en-GB.json").unwrap();
+    let words: serde_json::Value = serde_json::from_str(&words).unwrap();
+    let files = std::fs::read_dir("src/aids").unwrap().flatten().filter(|file| file.path().is_file());
+    let code: String = files.map(|file| std::fs::read_to_string(file.path()).unwrap()).collect::<Vec<_>>().join("\n");
+    let tables =
+        ["kinds", "signals", "control", "intro", "acts", "voices", "details", "when", "hold", "kit", "not_made", "alt"];
+    for table in tables {
+        for key in words[table].as_object().unwrap().keys() {
+            assert!(code.contains(&format!("\"{key}\"")), "nothing says {table}.{key}");
+        }
+        for said in code.split(&format!("words.{table}, \"")).skip(1) {
+            let key = said.split('"').next().unwrap();
+            assert!(words[table].get(key).is_some_and(|text| text.is_string()), "{table} has no {key}");
+        }
+    }
+    for area in anteroom::policy::Area::ALL {
+        assert!(words["areas"].get(area.word()).is_some(), "{area:?}");
+    }
+}
