@@ -9,7 +9,8 @@ use super::fault::Cause;
 use super::pieces::{self, Part, Piece, Weight};
 use super::setting::{self, Extent};
 use super::sheet::{Face, Frame, Placed};
-use super::{sizes, strip};
+use super::sizes::{self, Ladder};
+use super::strip;
 use crate::aids::plan::{Aid, Body, Layout};
 
 /// The aid, divided.
@@ -20,24 +21,24 @@ pub(super) struct Fitted {
 
 /// Tries the starting letters, smaller ones only where a row fits no face, then the largest that need no face more.
 pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
-    let ladder = sizes::ladder(aid);
     let parts = pieces::body(aid);
+    let (ladder, mut at, mut best) = begin(aid, &parts)?;
     let attempt = |step: usize| divide(aid, &ladder.frames[step], &parts);
-    let mut at = ladder.start;
-    let mut best = loop {
-        match attempt(at) {
-            Ok(divided) => break divided,
-            Err(cause) if at == 0 => return Err(cause),
-            Err(_) => at -= 1,
-        }
-    };
-    // Everything up to `at` needs no more faces than `best`, everything from `beyond` on does.
+    // Everything up to `at` needs no more faces than `best`, everything from `beyond` on does. The first guess comes from
+    // how full the faces are: letters of twice the size take about four times the room.
     let mut beyond = ladder.frames.len();
+    let mut guess = ladder.by_size(at, (1.0 / best.fill).sqrt());
     while at + 1 < beyond {
-        let middle = at.midpoint(beyond);
-        match attempt(middle) {
-            Ok(divided) if divided.ranges.len() <= best.ranges.len() => (at, best) = (middle, divided),
-            _ => beyond = middle,
+        let next = guess.clamp(at + 1, beyond - 1);
+        match attempt(next) {
+            Ok(divided) if divided.ranges.len() <= best.ranges.len() => {
+                (at, best) = (next, divided);
+                guess = next + 1;
+            }
+            _ => {
+                beyond = next;
+                guess = next - 1;
+            }
         }
     }
     let frame = ladder.frames[at].clone();
@@ -45,10 +46,44 @@ pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
     Ok(Fitted { frame, faces })
 }
 
+/// A column this many letters' sizes wide has room for a pictogram beside the number whatever the words.
+const ROOMY: f64 = 26.0;
+
+/// The ladder to climb, where to begin on it, and the faces there. A poster is tried with its pictograms beside and beneath
+/// the numbers, and has them where they need less room.
+fn begin(aid: &Aid, parts: &[Part]) -> Result<(Ladder, usize, Divided), Cause> {
+    let start = |narrow: bool| {
+        let ladder = sizes::ladder(aid, narrow);
+        let mut at = ladder.start;
+        loop {
+            match divide(aid, &ladder.frames[at], parts) {
+                Ok(divided) => return Ok((ladder, at, divided)),
+                Err(cause) if at == 0 => return Err(cause),
+                Err(_) => at -= 1,
+            }
+        }
+    };
+    let beside = start(false);
+    let roomy = |frame: &Frame| frame.column > ROOMY * frame.sizes.act;
+    if aid.layout != Layout::Poster || beside.as_ref().is_ok_and(|(ladder, at, _)| roomy(&ladder.frames[*at])) {
+        return beside;
+    }
+    match (beside, start(true)) {
+        (Ok(beside), Ok(beneath)) => {
+            let need = |divided: &Divided| (divided.ranges.len(), divided.fill);
+            Ok(if need(&beneath.2) < need(&beside.2) { beneath } else { beside })
+        }
+        (Err(_), beneath) => beneath,
+        (beside, Err(_)) => beside,
+    }
+}
+
 /// What was measured, and where the faces break.
 struct Divided {
     measured: Measured,
     ranges: Vec<Range<usize>>,
+    /// How full the faces are, 1 where nothing is left.
+    fill: f64,
 }
 
 /// Heights of all that can stand on a face.
@@ -84,7 +119,9 @@ fn divide(aid: &Aid, frame: &Frame, parts: &[Part]) -> Result<Divided, Cause> {
         wanting = asked;
     }
     let ranges = found.unwrap_or_default();
-    Ok(Divided { measured, ranges })
+    let used: f64 = blocks.iter().map(|block| block.height + block.gap).sum();
+    let offered = rooms[0] + rooms[1] * ranges.len().saturating_sub(1) as f64;
+    Ok(Divided { measured, ranges, fill: (used / offered).clamp(0.1, 1.0) })
 }
 
 fn too_tall(aid: &Aid, parts: &[Part], measured: &Measured) -> Cause {
@@ -132,7 +169,7 @@ fn above_height(frame: &Frame, measured: &Measured, face: usize) -> f64 {
 }
 
 fn draft_gap(frame: &Frame) -> f64 {
-    0.7 * frame.sizes.act
+    1.1 * frame.sizes.act
 }
 
 /// Space above a part, in act sizes: more above the title of a part than beneath it.
@@ -183,13 +220,17 @@ fn break_cost(parts: &[Part], at: usize) -> f64 {
     8.0 + kind + if alone_above || alone_beneath { 12.0 } else { 0.0 }
 }
 
+/// A piece on a face.
+struct Standing {
+    placed: Placed,
+    weight: Weight,
+    number: Option<u32>,
+    /// Its height before anything is spread.
+    natural: f64,
+}
+
 /// The pieces of one face as they stand when nothing is spread.
-fn standing(
-    frame: &Frame,
-    parts: &[Part],
-    measured: &Measured,
-    range: &Range<usize>,
-) -> Vec<(Placed, Weight, Option<u32>)> {
+fn standing(frame: &Frame, parts: &[Part], measured: &Measured, range: &Range<usize>) -> Vec<Standing> {
     let mut standing = Vec::new();
     for at in range.clone() {
         let part = &parts[at];
@@ -198,12 +239,21 @@ fn standing(
         let inside = at > 0 && parts[at - 1].band == part.band;
         if at == range.start && titled && inside && part.weight != Weight::Title {
             let piece = Piece::Band { band: part.band, continued: true };
-            standing.push((Placed { piece, gap: 0.0, height: measured.again[part.band] }, Weight::Title, None));
+            let natural = measured.again[part.band];
+            let placed = Placed { piece, gap: 0.0, height: natural };
+            standing.push(Standing { placed, weight: Weight::Title, number: None, natural });
             above = None;
         }
         let gap = gap(above, part) * frame.sizes.act;
-        let placed = Placed { piece: part.piece.clone(), gap, height: measured.body[at] };
-        standing.push((placed, part.weight, part.number));
+        let mut piece = part.piece.clone();
+        if at == range.start
+            && let Piece::Row { ruled, .. } = &mut piece
+        {
+            *ruled = false;
+        }
+        let natural = measured.body[at];
+        let placed = Placed { piece, gap, height: natural };
+        standing.push(Standing { placed, weight: part.weight, number: part.number, natural });
     }
     standing
 }
@@ -219,14 +269,13 @@ fn share(weight: Weight, gap: f64) -> (f64, f64) {
 }
 
 /// Spreads `slack` over the pieces, so that rows of one kind grow alike; no more than looks even.
-fn spread(frame: &Frame, pieces: &mut [(Placed, Weight, Option<u32>)], slack: f64) {
-    let shares = |placed: &Placed, weight: Weight| share(weight, placed.gap);
-    let all: f64 = pieces.iter().map(|(placed, weight, _)| shares(placed, *weight)).map(|(gap, row)| gap + row).sum();
-    let unit = if all > 0.0 { (slack / all).clamp(0.0, 0.9 * frame.sizes.act) } else { 0.0 };
-    for (placed, weight, _) in pieces {
-        let (above, row) = shares(placed, *weight);
-        placed.gap += above * unit;
-        placed.height += row * unit;
+fn spread(frame: &Frame, pieces: &mut [Standing], slack: f64) {
+    let all: f64 = pieces.iter().map(|piece| share(piece.weight, piece.placed.gap)).map(|(gap, row)| gap + row).sum();
+    let unit = if all > 0.0 { (slack / all).clamp(0.0, 1.4 * frame.sizes.act) } else { 0.0 };
+    for piece in pieces {
+        let (above, row) = share(piece.weight, piece.placed.gap);
+        piece.placed.gap += above * unit;
+        piece.placed.height += row * unit;
     }
 }
 
@@ -234,13 +283,16 @@ fn strip_measures(frame: &Frame, measured: &Measured) -> strip::Measures {
     strip::Measures { ring: 0.46 * frame.pitch, space: 0.3 * frame.name_size, names: measured.names.clone() }
 }
 
-/// Where the numbers of these pieces stand.
-fn steps_of(pieces: &[(Placed, Weight, Option<u32>)]) -> strip::Steps {
+/// Where the numbers of these pieces stand: rings are drawn at the height of the pictogram, or of the act where that
+/// stands above the pictogram.
+fn steps_of(frame: &Frame, pieces: &[Standing]) -> strip::Steps {
     let mut steps = strip::Steps::default();
-    for (placed, _, number) in pieces {
+    let into_row = (if frame.narrow { 0.85 } else { 1.47 }) * frame.sizes.act;
+    for Standing { placed, number, natural, .. } in pieces {
         let top = steps.bottom + placed.gap;
         if let Some(number) = number {
-            steps.at.push((*number, top + placed.height / 2.0));
+            let spread = (placed.height - natural) / 2.0;
+            steps.at.push((*number, top + spread + into_row.min(natural / 2.0)));
         }
         steps.bottom = top + placed.height;
     }
@@ -258,26 +310,26 @@ fn strip_of(
     let (Layout::Poster, Body::Steps(steps)) = (aid.layout, &aid.body) else {
         return strip::Strip::default();
     };
-    let all: Vec<_> = ranges.iter().map(|range| steps_of(&standing(frame, parts, measured, range))).collect();
+    let all: Vec<_> = ranges.iter().map(|range| steps_of(frame, &standing(frame, parts, measured, range))).collect();
     strip::of(&steps.layers, &all, face, &strip_measures(frame, measured))
 }
 
 fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Face> {
-    let Divided { measured, ranges } = divided;
+    let Divided { measured, ranges, .. } = divided;
     let total = ranges.len();
     let mut bodies = Vec::with_capacity(total);
     for (index, range) in ranges.iter().enumerate() {
         let mut pieces = standing(frame, parts, measured, range);
         let lower = strip_of(aid, frame, parts, measured, ranges, index).wanting;
-        if let Some((placed, ..)) = pieces.first_mut() {
-            placed.gap += lower;
+        if let Some(first) = pieces.first_mut() {
+            first.placed.gap += lower;
         }
-        let used = steps_of(&pieces).bottom;
+        let used = steps_of(frame, &pieces).bottom;
         spread(frame, &mut pieces, room(frame, measured, usize::from(index > 0)) - used);
         bodies.push(pieces);
     }
-    let steps: Vec<_> = bodies.iter().map(|pieces| steps_of(pieces)).collect();
-    let face = |(index, pieces): (usize, Vec<(Placed, Weight, Option<u32>)>)| {
+    let steps: Vec<_> = bodies.iter().map(|pieces| steps_of(frame, pieces)).collect();
+    let face = |(index, pieces): (usize, Vec<Standing>)| {
         let (first, edge) = (index == 0, usize::from(index > 0));
         let page = page_words(aid, index + 1, total);
         let mut above = Vec::new();
@@ -296,7 +348,7 @@ fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Fac
         Face {
             above,
             above_height: above_height(frame, measured, edge),
-            pieces: pieces.into_iter().map(|(placed, ..)| placed).collect(),
+            pieces: pieces.into_iter().map(|piece| piece.placed).collect(),
             foot: Piece::Foot { first, page },
             lines: strip.lines,
             names: strip.names,

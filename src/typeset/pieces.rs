@@ -32,10 +32,12 @@ pub(super) enum Piece {
         band: usize,
         continued: bool,
     },
+    /// `ruled`: a hair above it. `counted`: it says how many items are still on, since that has changed.
     Row {
         band: usize,
         row: usize,
         ruled: bool,
+        counted: bool,
     },
     /// How a drill goes on after its last step.
     Ending {
@@ -71,6 +73,7 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
             if !steps.intro.is_empty() {
                 add(Piece::Intro, Weight::Plain, 0, None);
             }
+            let mut still_on = None;
             for (band, content) in steps.bands.iter().enumerate() {
                 if !content.title.is_empty() {
                     add(Piece::Band { band, continued: false }, Weight::Title, band, None);
@@ -79,7 +82,13 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
                 for (row, content) in content.rows.iter().enumerate() {
                     let (weight, number) = weigh(content);
                     let ruled = above == Weight::Plain && weight == Weight::Plain;
-                    add(Piece::Row { band, row, ruled }, weight, band, number);
+                    let now = match content {
+                        Row::Step(step) if !step.quiet => step.still_on.as_ref().map(|still_on| still_on.on),
+                        _ => None,
+                    };
+                    let counted = now.is_some() && now != still_on;
+                    still_on = now.or(still_on);
+                    add(Piece::Row { band, row, ruled, counted }, weight, band, number);
                     above = weight;
                 }
             }
@@ -96,7 +105,7 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
             for (band, rows) in groups.enumerate() {
                 add(Piece::Band { band, continued: false }, Weight::Title, band, None);
                 for row in 0..rows {
-                    add(Piece::Row { band, row, ruled: row > 0 }, Weight::Plain, band, None);
+                    add(Piece::Row { band, row, ruled: row > 0, counted: false }, Weight::Plain, band, None);
                 }
             }
         }

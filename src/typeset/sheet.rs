@@ -37,6 +37,11 @@ pub(super) struct Frame {
     pub lines: usize,
     pub pitch: f64,
     pub name_size: f64,
+    /// Whether a poster's pictograms stand beneath the numbers, and the digits of its highest number.
+    pub narrow: bool,
+    pub digits: usize,
+    /// By how much filled rows hang out of the column.
+    pub hang: f64,
     /// Whether a lanyard slot is punched at the top.
     pub slot: bool,
     pub sizes: Sizes,
@@ -59,6 +64,8 @@ pub(super) struct Line {
     /// Whether the item goes on, or comes off, at that end: a ring.
     pub opens: bool,
     pub closes: bool,
+    /// Whether it goes on on the next face.
+    pub goes_on: bool,
 }
 
 /// A name along its line.

@@ -14,27 +14,39 @@ pub(super) struct Ladder {
     pub start: usize,
 }
 
+impl Ladder {
+    /// The largest letters that are at most `larger` times those at `from`.
+    pub(super) fn by_size(&self, from: usize, larger: f64) -> usize {
+        let most = self.frames.get(from).map_or(0.0, |frame| frame.sizes.act * larger);
+        self.frames.iter().rposition(|frame| frame.sizes.act <= most).unwrap_or(from)
+    }
+}
+
 /// Nothing that must be read is set smaller.
 const SMALLEST: f64 = 9.0;
 
 /// From where a poster is read if the policy does not say.
 const POSTER_DISTANCE_MM: f64 = 1000.0;
 
-pub(super) fn ladder(aid: &Aid) -> Ladder {
+/// `narrow`: a poster whose pictograms stand beneath the numbers.
+pub(super) fn ladder(aid: &Aid, narrow: bool) -> Ladder {
     match aid.layout {
         Layout::Poster => {
             let distance = aid.read_from_mm.map_or(POSTER_DISTANCE_MM, f64::from);
             let act = legibility::points(distance, legibility::PREFERRED).max(SMALLEST / 0.8);
             let detail = legibility::points(distance, legibility::LEAST).max(SMALLEST);
             let steps = (0..16).map(|step| 1.06f64.powi(step));
-            Ladder { frames: steps.map(|larger| poster(aid, act * larger, detail * larger)).collect(), start: 0 }
+            Ladder {
+                frames: steps.map(|larger| poster(aid, act * larger, detail * larger, narrow)).collect(),
+                start: 0,
+            }
         }
-        Layout::Card => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 13.5, 14.0, 15.0], 3),
+        Layout::Card => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 13.5, 14.0, 15.0], 2),
         Layout::KitList => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 14.0, 15.0], 3),
     }
 }
 
-fn poster(aid: &Aid, act: f64, detail: f64) -> Frame {
+fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
     let (width, height) = paper(aid.paper);
     let side = 0.05 * width;
     let measure = width - 2.0 * side;
@@ -42,10 +54,11 @@ fn poster(aid: &Aid, act: f64, detail: f64) -> Frame {
         Body::Steps(steps) => steps.layers.len(),
         Body::Kit(_) => 0,
     };
-    // The strip takes at most a quarter of the measure.
-    let name_size = (0.24 * measure / (lines.max(1) as f64 * 1.5)).clamp(SMALLEST, detail.max(SMALLEST));
-    let pitch = 1.5 * name_size;
-    let strip = if lines == 0 { 0.0 } else { (lines as f64 + 0.6) * pitch };
+    // The strip takes at most a sixth of the measure.
+    let name_size = (0.17 * measure / (lines.max(1) as f64 * 1.45)).clamp(SMALLEST, detail.max(SMALLEST));
+    let pitch = 1.45 * name_size;
+    let hang = (0.32 * act).min(0.6 * side);
+    let strip = if lines == 0 { 0.0 } else { (lines as f64 + 0.5) * pitch + hang };
     Frame {
         width,
         height,
@@ -56,6 +69,9 @@ fn poster(aid: &Aid, act: f64, detail: f64) -> Frame {
         lines,
         pitch,
         name_size,
+        narrow,
+        digits: digits(aid),
+        hang,
         slot: false,
         sizes: Sizes { act, detail, title: 2.1 * act, foot: (width / MM / 29.7).max(SMALLEST) },
     }
@@ -75,12 +91,22 @@ fn hand_held(aid: &Aid, acts: &[f64], start: usize) -> Ladder {
         lines: 0,
         pitch: 0.0,
         name_size: 0.0,
+        narrow: false,
+        digits: digits(aid),
+        hang: 0.32 * act,
         slot,
         sizes: Sizes { act, detail: (0.84 * act).max(SMALLEST), title: 1.5 * act, foot: SMALLEST },
     };
     // Larger paper is held no nearer.
     let larger = (width / MM / 148.0).max(1.0).sqrt();
     Ladder { frames: acts.iter().map(|act| frame(act * larger)).collect(), start }
+}
+
+/// The digits of the highest step number.
+fn digits(aid: &Aid) -> usize {
+    let Body::Steps(steps) = &aid.body else { return 1 };
+    let highest = super::sheet::step_rows(steps).map(|row| row.number).max().unwrap_or(1);
+    highest.to_string().len()
 }
 
 fn paper(size: PaperSize) -> (f64, f64) {

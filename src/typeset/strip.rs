@@ -39,10 +39,10 @@ pub(super) fn of(layers: &[Layer], faces: &[Steps], index: usize, measures: &Mea
     let face = &faces[index];
     let on_face = |number: Option<u32>| number.and_then(|number| faces.iter().position(|f| has(f, number)));
     for (column, layer) in layers.iter().enumerate() {
-        let (goes_on, comes_off) = (on_face(layer.from), on_face(layer.to));
-        let is_on_before = goes_on.is_none_or(|on| on < index) && comes_off.is_none_or(|off| off >= index);
-        let opens = (goes_on == Some(index)).then(|| middle(face, layer.from)).flatten();
-        let closes = (comes_off == Some(index)).then(|| middle(face, layer.to)).flatten();
+        let (on_at, off_at) = (on_face(layer.from), on_face(layer.to));
+        let is_on_before = on_at.is_none_or(|on| on < index) && off_at.is_none_or(|off| off >= index);
+        let opens = (on_at == Some(index)).then(|| middle(face, layer.from)).flatten();
+        let closes = (off_at == Some(index)).then(|| middle(face, layer.to)).flatten();
         if !is_on_before && opens.is_none() {
             continue;
         }
@@ -56,11 +56,19 @@ pub(super) fn of(layers: &[Layer], faces: &[Steps], index: usize, measures: &Mea
         strip.wanting = strip.wanting.max(short);
         strip.names.push(LineName { layer: column, column, top: name_top, length });
         let to = closes.unwrap_or(face.bottom);
+        let goes_on = closes.is_none() && index + 1 < faces.len();
         match opens {
             // The name hangs beneath the ring and the line goes on beneath the name.
             Some(ring) if from > ring => {
-                strip.lines.push(Line { column, from: from.min(to), to, opens: false, closes: closes.is_some() });
-                strip.lines.push(Line { column, from: ring, to: ring, opens: true, closes: false });
+                strip.lines.push(Line {
+                    column,
+                    from: from.min(to),
+                    to,
+                    opens: false,
+                    closes: closes.is_some(),
+                    goes_on,
+                });
+                strip.lines.push(Line { column, from: ring, to: ring, opens: true, closes: false, goes_on: false });
             }
             _ => strip.lines.push(Line {
                 column,
@@ -68,6 +76,7 @@ pub(super) fn of(layers: &[Layer], faces: &[Steps], index: usize, measures: &Mea
                 to,
                 opens: opens.is_some(),
                 closes: closes.is_some(),
+                goes_on,
             }),
         }
     }
