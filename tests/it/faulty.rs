@@ -32,7 +32,7 @@ const FOUND: &[(&str, &[&str])] = &[
     ("order-beneath-the-suit",            &["order covered"]),
     ("order-hood-still-connected",        &["order connected"]),
     ("order-mask-before-goggles",         &["order eyes"]),
-    ("order-never-taken-off",             &["order lingering", "place leaving"]),
+    ("order-never-taken-off",             &["order lingering"]),
     ("order-not-on",                      &["order absent"]),
     ("order-on-twice",                    &["order repeated"]),
     ("paper-exception-lapsed",            &["hygiene face", "paper lapsed"]),

@@ -178,6 +178,8 @@ impl Resolution<'_> {
         }
         for branch in std::mem::take(&mut draft.branches) {
             if !branch.unread {
+                // Where it was meant to end is not known: what comes after it may be part of it.
+                draft.gaps.push(branch.opened);
                 self.problem(ProblemKind::Branch { said: "if without end if" }, branch.opened);
             }
         }
