@@ -20,3 +20,4 @@ mod told;
 mod typeset;
 #[cfg(feature = "typeset")]
 mod typeset_fixtures;
+mod walk;
