@@ -291,22 +291,26 @@ fn gripped(act: &Act) -> Vec<(ItemId, String)> {
     }
 }
 
-/// A mask or respirator that seals on the face: covers nose and mouth alone and hangs on no blower. Powered hoods come off
-/// in another order (GUIDANCE.md C8).
-pub fn is_face_mask(policy: &Policy, item: ItemId) -> bool {
-    let item = policy.item(item);
+/// A mask or respirator that lies on the face: covers nose and mouth alone, or the eyes too where it seals (EN 136, fit
+/// test), and hangs on no blower. Powered hoods come off in another order (CDC Ebola training modules, 2014).
+pub fn is_face_mask(policy: &Policy, id: ItemId) -> bool {
+    let item = policy.item(id);
+    let seals = item.needs_fit_test || item.meets.iter().any(|words| words.to_uppercase().contains("EN 136"));
+    let is_blower = |&other: &ItemId| policy.item(other).runs_for.is_some();
     (item.covers.has(Area::Mouth) || item.covers.has(Area::Nose))
-        && !item.covers.has(Area::Eyes)
+        && (seals || !item.covers.has(Area::Eyes))
         && !item.covers.has(Area::Hair)
-        && item.connects_to.is_empty()
+        && !item.connects_to.iter().any(is_blower)
         && item.runs_for.is_none()
 }
 
-/// A respirator that filters by its seal: by fit test, or by the standard it meets (EN 149, N95 of 42 CFR 84).
+/// A respirator that filters by its seal: by fit test, or by the standard it meets (EN 136, 140, 149 and 405; N95 of 42 CFR 84).
 pub fn is_tight_respirator(policy: &Policy, item: ItemId) -> bool {
     let names_filter = |words: &String| {
         let words = words.to_uppercase();
-        ["EN 149", "FFP2", "FFP3", "N95", "N99", "P2", "P3"].iter().any(|mark| words.contains(mark))
+        ["EN 136", "EN 140", "EN 149", "EN 405", "FFP2", "FFP3", "N95", "N99", "P2", "P3"]
+            .iter()
+            .any(|mark| words.contains(mark))
     };
     is_face_mask(policy, item)
         && (policy.item(item).needs_fit_test

@@ -54,13 +54,20 @@ item hood
   goes over gown, suit
   connects to blower
   grip crown
+item full mask
+  covers face, eyes, nose, mouth
+  grip straps
+  meets "EN 136"
+item farm gloves
+  covers hands
+  tucks into suit
 item cap
   covers hair
 item outer gloves
   covers hands
   goes over gown, suit
 level Fever against contact, airborne
-  wearer wears scrubs, two pairs inner gloves, gown, suit, boots, boot covers, respirator, goggles, blower, hood, cap, outer gloves
+  wearer wears scrubs, two pairs inner gloves, gown, suit, boots, boot covers, respirator, goggles, blower, hood, cap, outer gloves, full mask, farm gloves
   keep covered KEPT
   assume fronts are contaminated
   keep skin 2 touches away
@@ -113,6 +120,27 @@ fn a_respirator_waits_for_the_gown_but_not_for_the_boots() {
     let boots = "wearer takes off boots into bin";
     assert_eq!(told("trunk", &on, &[gown, respirator, boots]), NOTHING);
     assert_eq!(told("trunk", &on, &[respirator, gown, boots]), [format!("order respirator at {respirator}")]);
+}
+
+/// A mask over the whole face seals as a half mask does (EN 136), and waits for the gown too; a visor is no mask.
+#[test]
+fn a_mask_over_the_whole_face_waits_for_the_gown() {
+    let on = ["wearer puts on gown", "wearer puts on full mask"];
+    let (gown, mask) = ("wearer takes off gown by ties into bin", "wearer takes off full mask by straps into bin");
+    assert_eq!(told("trunk", &on, &[gown, mask]), NOTHING);
+    assert_eq!(told("trunk", &on, &[mask, gown]), [format!("order respirator at {mask}")]);
+}
+
+/// Boots, then coverall, then gloves, then head cover, goggles, respirator: CDC, H5N1 and farm animals, 2024 [S3], put on in
+/// the order of the same page. The cuffs are taken to lie beneath the sleeves, since the coverall comes off first.
+#[test]
+fn the_farm_order_of_the_cdc_stands() {
+    let on =
+        ["suit", "respirator", "goggles", "cap", "farm gloves", "boots"].map(|item| format!("wearer puts on {item}"));
+    let off = ["boots", "suit", "farm gloves", "cap", "goggles", "respirator"];
+    let off = off.map(|item| format!("wearer takes off {item} into bin"));
+    let (on, off) = (on.each_ref().map(String::as_str), off.each_ref().map(String::as_str));
+    assert_eq!(told("hands, trunk, arms, hair, eyes, nose, mouth", &on, &off), NOTHING);
 }
 
 /// Eye protection before mask or respirator: CDC, Sequence for removing PPE [S3], and every order without a powered hood.

@@ -40,7 +40,9 @@ struct Gathered<'a> {
 /// One mistake each: the first moment at which each area is bare, areas of one cause together.
 fn gather<'a>(brief: &Brief<'a>) -> Vec<Gathered<'a>> {
     let mut events: Vec<(&Run, &Event)> = brief.events().filter(|(_, event)| is_bare(event).is_some()).collect();
-    events.sort_by_key(|(run, event)| (run.level, event.case.failing.len(), played_at(run, event.step), event.case.facts.len()));
+    events.sort_by_key(|(run, event)| {
+        (run.level, event.case.failing.len(), played_at(run, event.step), event.case.facts.len())
+    });
     let mut seen: Vec<(LevelId, RoleId, Area, &Event)> = Vec::new();
     let mut gathered: Vec<Gathered> = Vec::new();
     for (run, event) in events {
@@ -95,15 +97,15 @@ fn said(brief: &Brief, gathered: &Gathered) -> Said {
     let are = if areas.len() == 1 && !is_many(areas[0]) { "is" } else { "are" };
     let place = match event.what {
         What::Bare { place: Some(place), .. } => format!("in the {}", policy.place(place).name),
-        _ => "with the hazard".to_string(),
+        _ => "where the hazard is".to_string(),
     };
     let only_clothes = gathered.bare.iter().all(|&(_, clothes)| clothes);
     let title = if only_clothes {
         "Own clothes lie open to the hazard".to_string()
     } else if areas.len() > MOST_NAMED {
-        format!("{} body areas are bare with the hazard", areas.len())
+        format!("{} body areas are bare where the hazard is", areas.len())
     } else {
-        format!("{} {are} bare with the hazard", capital(&words))
+        format!("{} {are} bare where the hazard is", capital(&words))
     };
     let clothes =
         if gathered.bare.iter().any(|&(_, clothes)| clothes) { " Own clothes do not count as cover." } else { "" };
