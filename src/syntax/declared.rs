@@ -74,6 +74,12 @@ impl Declared {
         self.names.contains(name)
     }
 
+    /// Whether a plain line, its names joined, begins with somebody who acts or with a level.
+    pub(super) fn begins(&self, plain: &str) -> bool {
+        let first = plain.split([' ', ',', '"']).next().unwrap_or_default().replace(super::written::JOINER, " ");
+        self.is(Thing::Role, &first) || self.is(Thing::Level, &first)
+    }
+
     /// `the gown` where only `gown` is declared: the name without its article.
     pub fn without_article<'n>(&self, name: &'n str) -> &'n str {
         let bare = ["the ", "a ", "an "].iter().find_map(|article| name.strip_prefix(article));

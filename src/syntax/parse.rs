@@ -80,6 +80,7 @@ pub fn parse(source: SourceId, text: &str, declared: &Declared) -> (Tree, Vec<Pr
             reader.tell(ProblemKind::Empty, Span::new(source, 0, 0));
         }
     }
+    reader.problems.sort_by_key(|problem| problem.span);
     (Tree { source, lines: reader.lines }, reader.problems)
 }
 
@@ -130,6 +131,7 @@ impl Reader<'_> {
         let written = self.written(&[next]);
         match seems(&written.plain, self.declared) {
             None | Some(Rule::if_so | Rule::because | Rule::answers) => true,
+            Some(Rule::spoken) if !self.declared.begins(&written.plain) => true,
             Some(rule) => leaves_of(rule, &written.plain).is_err(),
         }
     }

@@ -16,6 +16,12 @@ macro_rules! keywords {
             }
         }
 
+        /// A word of the language in quotes.
+        pub(super) fn quoted(word: &str) -> Option<&'static str> {
+            let all: &[(&str, &'static str)] = &[$(($word, concat!("“", $word, "”")),)*];
+            all.iter().find(|(known, _)| *known == word).map(|(_, quoted)| *quoted)
+        }
+
         fn in_quotes(rule: Rule) -> Option<&'static str> {
             match rule {
                 $(Rule::$rule => Some(concat!("“", $word, "”")),)*

@@ -22,6 +22,7 @@ const OPENING: &str = "a word that begins a line, such as “item” or “part�
 const DEED: &str = "what is done, such as “puts on” or “cleans hands”";
 const HELPING: &str = "what is helped with, such as “put on” or “take off”";
 const QUOTES_END: &str = "the end of the line, since a quoted text ends at its next double quote";
+const LINKS: [&str; 5] = ["by", "into", "onto", "with", "for"];
 /// Where so many verbs would go on, they are told as one.
 const MANY_VERBS: usize = 5;
 
@@ -49,7 +50,8 @@ impl Reader<'_> {
             Ok(leaves) => {
                 let swallowed = self.may_swallow(&leaves, written);
                 let mended = swallowed.then(|| self.strictly(rule, written)).flatten();
-                return match mended.and_then(|(at, rules)| self.mended(rule, at, &rules, written)) {
+                let mended = mended.and_then(|(at, rules)| self.mended(rule, at, &rules, written));
+                return match mended.or_else(|| self.relinked(rule, &leaves, written)) {
                     Some((leaves, mended, slip)) => self.built(rule, &leaves, &mended, Some(slip)),
                     None => self.built(rule, &leaves, written, None),
                 };
@@ -65,13 +67,18 @@ impl Reader<'_> {
 
     fn built(&self, rule: Rule, list: &[Leaf], written: &Written, slip: Option<Slip>) -> Result<Read, Slip> {
         let mut leaves = Leaves { source: self.source, text: self.text, written, declared: self.declared, list };
-        let tokens = leaves.tokens();
+        let mut tokens = leaves.tokens();
+        if let Some((_, start, _)) = slip {
+            // Tidying leaves a mistyped word to the writer.
+            let word = leaves.stretch(start, start + 1);
+            tokens.iter_mut().filter(|token| token.span == word).for_each(|token| token.spelling = Spelling::AsWritten);
+        }
         match statement(rule, &mut leaves) {
             Some(statement) => {
                 let slip = slip.or_else(|| habit(rule, list, &leaves));
                 Ok((What::Statement(statement), tokens, slip))
             }
-            None => Err(misfigured(list, &leaves)),
+            None => Err(misfigured(rule, list, &leaves)),
         }
     }
 
@@ -109,6 +116,34 @@ impl Reader<'_> {
         Some((leaves, mended, (kind, at, end)))
     }
 
+    /// The line with a mistyped linking word put right that a name has swallowed: `by ties int waste bin`. More names
+    /// are then found in it.
+    fn relinked(&self, rule: Rule, leaves: &[Leaf], written: &Written) -> Option<(Vec<Leaf>, Written, Slip)> {
+        let names = |leaves: &[Leaf]| leaves.iter().filter(|leaf| token(leaf.rule).0 == TokenKind::Name).count();
+        let known = names(leaves);
+        let open = leaves.iter().filter(|leaf| ends_at_link(leaf.rule)).take(MANY_VERBS);
+        for leaf in open {
+            let name = &written.plain[leaf.start..leaf.end];
+            if self.declared.has(&name.replace(JOINER, " ")) {
+                continue;
+            }
+            for (at, _) in name.match_indices(' ').take(MANY_VERBS) {
+                let at = leaf.start + at + 1;
+                let end = word_end(&written.plain, at);
+                let Some(meant) = nearest_of_few(&written.plain[at..end], LINKS) else { continue };
+                let mended = written.with(at, end, meant);
+                if let Ok(found) = leaves_of(rule, &mended.plain)
+                    && names(&found) > known
+                {
+                    let wanted = plain::quoted(meant).into_iter().collect();
+                    let kind = ProblemKind::Line { seems: example_for(rule, &mended.plain), wanted };
+                    return Some((found, mended, (kind, at, end)));
+                }
+            }
+        }
+        None
+    }
+
     /// A line whose first word begins no line, and in which nobody does anything.
     fn without_opening(&self, written: &Written) -> Result<Read, Slip> {
         let end = word_end(&written.plain, 0);
@@ -120,7 +155,8 @@ impl Reader<'_> {
                 Some((rule, leaves))
             });
             if let Some((rule, leaves)) = seems {
-                let kind = ProblemKind::Line { seems: example_for(rule, &mended.plain), wanted: vec![OPENING] };
+                let wanted = vec![plain::quoted(meant).unwrap_or(OPENING)];
+                let kind = ProblemKind::Line { seems: example_for(rule, &mended.plain), wanted };
                 return self.built(rule, &leaves, &mended, Some((kind, 0, end)));
             }
         }
@@ -128,6 +164,14 @@ impl Reader<'_> {
         let seems = seems.or(first.starts_with(['#', '/', ';']).then_some("note The drawings are with Estates."));
         Err((ProblemKind::Line { seems, wanted: vec![WHO, OPENING] }, 0, end))
     }
+}
+
+/// Names in sentences that end only where a linking word stands.
+fn ends_at_link(rule: Rule) -> bool {
+    matches!(
+        rule,
+        Rule::part_off | Rule::item_off | Rule::item_with | Rule::thing_into | Rule::cleaner_used | Rule::target
+    )
 }
 
 /// The end of the word that begins at a place, or of the quoted text.
@@ -152,7 +196,8 @@ fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
     let verbs = rules.iter().filter(|rule| is_verb(rule)).count();
     let deed = if rules.contains(&Rule::kw_take) { HELPING } else { DEED };
     let mut wanted: Vec<(u8, &str)> = Vec::new();
-    for rule in rules {
+    let optional = |rule: &&Rule| **rule != Rule::comma || rules.len() == 1;
+    for rule in rules.iter().filter(optional) {
         let words = if verbs >= MANY_VERBS && is_verb(rule) { Some(deed) } else { plain::wanted(*rule) };
         let order = match rule {
             Rule::EOI => 2,
@@ -227,12 +272,13 @@ fn dated(leaf: &Leaf, leaves: &Leaves) -> ProblemKind {
 }
 
 /// A number that is too large, or a date in figures that makes no day.
-fn misfigured(list: &[Leaf], leaves: &Leaves) -> Slip {
+fn misfigured(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Slip {
     if let Some(leaf) = list.iter().find(|leaf| leaf.rule == Rule::date_figures) {
         return (dated(leaf, leaves), leaf.start, leaf.end);
     }
     let plain = &leaves.written.plain;
     let number = list.iter().find(|leaf| token(leaf.rule).0 == TokenKind::Number);
     let (start, end) = number.map_or((0, word_end(plain, 0)), |leaf| (leaf.start, leaf.end));
-    (ProblemKind::Line { seems: None, wanted: vec!["a smaller number, or a whole one"] }, start, end)
+    let wanted = vec!["a smaller number, or a whole one"];
+    (ProblemKind::Line { seems: example_for(rule, plain), wanted }, start, end)
 }

@@ -7,10 +7,10 @@ use super::declared::Declared;
 use super::figures::{MONTHS, Measure, in_words, month, shown, thousandths, unit_after, unit_in_full};
 use super::leaves::within_quotes;
 use super::lines::{Piece, is_break};
-use super::seems::opened_by;
+use super::parse::parse;
 use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
 use super::written::Written;
-use crate::text::Span;
+use crate::text::{SourceId, Span};
 
 /// Longer lines go on in the next, after a comma.
 const WIDEST: usize = 120;
@@ -185,20 +185,15 @@ impl Printer<'_> {
     }
 
     fn line(&self, line: &Line, statement: &Statement, indent: usize, out: &mut String) {
-        let mut width = indent;
-        out.extend(std::iter::repeat_n(' ', indent));
-        for (at, piece) in self.pieces(line, statement).iter().enumerate() {
-            let length = piece.chars().count();
-            if at > 0 && width + 1 + length > WIDEST && may_go_on_with(piece) {
-                out.push('\n');
-                out.extend(std::iter::repeat_n(' ', indent + 4));
-                width = indent + 4;
-            } else if at > 0 {
-                out.push(' ');
-                width += 1;
-            }
-            out.push_str(piece);
-            width += length;
+        let pieces = self.pieces(line, statement);
+        let width = indent + pieces.iter().map(|piece| piece.chars().count() + 1).sum::<usize>() - 1;
+        let wrapped = if width > WIDEST { wrapped(&pieces, indent) } else { String::new() };
+        // A line that would fall apart when it is read again stays whole.
+        if !wrapped.is_empty() && parse(SourceId(0), &wrapped, self.declared).0.lines.len() == 1 {
+            out.push_str(&wrapped);
+        } else {
+            out.extend(std::iter::repeat_n(' ', indent));
+            out.push_str(&pieces.join(" "));
         }
         out.push('\n');
     }
@@ -215,7 +210,7 @@ impl Printer<'_> {
                 _ => "",
             };
             let comma = match token.kind {
-                TokenKind::Comma => keeps_commas || is_odd_date(line, at),
+                TokenKind::Comma => keeps_commas || is_odd_date(line, at) || is_before_slip(line, at),
                 TokenKind::Keyword => calls_for_comma(statement, word, at, comma_before_into),
                 _ => false,
             };
@@ -266,7 +261,7 @@ impl Printer<'_> {
 
     fn plain(&self, token: &Token) -> String {
         let piece = Piece { start: token.span.start as usize, end: token.span.end as usize };
-        Written::new(self.text, &[piece]).plain
+        Written::exactly(self.text, &[piece]).plain
     }
 
     fn amount(&self, token: &Token) -> Option<u64> {
@@ -290,6 +285,12 @@ fn is_odd_date(line: &Line, at: usize) -> bool {
     at >= 2 && line.tokens[at - 2].spelling == Spelling::Month && line.tokens[at - 1].kind == TokenKind::Number
 }
 
+/// Before a mistyped word, which might be read otherwise without it.
+fn is_before_slip(line: &Line, at: usize) -> bool {
+    let next = line.tokens.get(at + 1);
+    next.is_some_and(|next| next.kind == TokenKind::Keyword && next.spelling == Spelling::AsWritten)
+}
+
 fn calls_for_comma(statement: &Statement, word: &str, at: usize, comma_before_into: bool) -> bool {
     match (statement, word) {
         (Statement::Step(_), "rolling" | "together" | "if" | "unless") => true,
@@ -300,10 +301,23 @@ fn calls_for_comma(statement: &Statement, word: &str, at: usize, comma_before_in
     }
 }
 
-/// Whether a line that ends in a comma may go on with this: it must not look like a statement of its own.
-fn may_go_on_with(piece: &str) -> bool {
-    let first = piece.split([' ', ',', '"']).next().unwrap_or_default().to_lowercase();
-    first == "if" || opened_by(&first).is_none()
+fn wrapped(pieces: &[String], indent: usize) -> String {
+    let mut wrapped = " ".repeat(indent);
+    let mut width = indent;
+    for (at, piece) in pieces.iter().enumerate() {
+        let length = piece.chars().count();
+        if at > 0 && width + 1 + length > WIDEST {
+            wrapped.push('\n');
+            wrapped.extend(std::iter::repeat_n(' ', indent + 4));
+            width = indent + 4;
+        } else if at > 0 {
+            wrapped.push(' ');
+            width += 1;
+        }
+        wrapped.push_str(piece);
+        width += length;
+    }
+    wrapped
 }
 
 /// One or many, as the number before calls for.

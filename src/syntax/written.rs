@@ -25,6 +25,13 @@ pub(super) struct Written {
 
 impl Written {
     pub fn new(text: &str, pieces: &[Piece]) -> Written {
+        let mut written = Written::exactly(text, pieces);
+        written.drop_last_points();
+        written
+    }
+
+    /// A part of a line, with what stands at its end.
+    pub fn exactly(text: &str, pieces: &[Piece]) -> Written {
         let length = pieces.iter().map(|piece| piece.end - piece.start + 1).sum();
         let mut written = Written {
             plain: String::with_capacity(length),
@@ -36,7 +43,6 @@ impl Written {
             written.space(piece.start);
             written.add(text, piece);
         }
-        written.drop_last_points();
         written
     }
 

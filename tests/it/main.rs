@@ -4,6 +4,7 @@ mod aids;
 mod bad_input;
 mod commands;
 mod faulty;
+mod language_reference;
 mod layers;
 mod meaning;
 mod oracle;
