@@ -316,7 +316,7 @@ fn damaged() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_is_read_and_every_place_lies_within_it(text in "\\PC{0,400}|(\\PC{0,30}\n){0,20}|[\\x00-\\x{2fff}\n \",]{0,200}") {
