@@ -143,6 +143,8 @@ fn first_source(page: &str) -> Option<String> {
     // A source that is too long for one line goes on in the next.
     let more = lines.take_while(|line| !line.is_empty() && !line.starts_with("- "));
     let line = std::iter::once(first).chain(more).collect::<Vec<_>>().join(" ");
+    // How a source was seen is for the page's readers, not for the ward.
+    let line = [" [S]", " [S3]"].iter().fold(line, |line, tag| line.replace(tag, ""));
     let common = line.to_lowercase().contains("common practice, no source");
     (!common).then_some(line)
 }

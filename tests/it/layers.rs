@@ -202,6 +202,17 @@ fn pulling_up_a_suit_covers_the_cuffs_but_not_the_boots() {
     );
 }
 
+/// Written a second time where it is to be pulled up: one mistake. By the meaning of the words.
+#[test]
+fn putting_on_what_is_half_on_is_told_as_half_on() {
+    let on = ["wearer puts on suit as far as the waist", "wearer puts on suit"];
+    assert_eq!(told("trunk", &on, &["wearer takes off suit into bin"]), ["order half at wearer goes to tent"]);
+    assert_eq!(
+        told("trunk", &[on[1], on[1]], &["wearer takes off suit into bin"]),
+        ["order repeated at wearer puts on suit"]
+    );
+}
+
 /// Listed twice and put on once: a hold that fails puts nothing on again. By the meaning of the words.
 #[test]
 fn a_hold_that_fails_puts_on_no_second_pair() {

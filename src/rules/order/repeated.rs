@@ -25,6 +25,11 @@ impl Rule for Repeated {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::AlreadyOn { item } = event.what else { continue };
+            // Half on, and written again where it is to be pulled up: that it stays half on is told instead.
+            let half = What::LeftHalfOn { item };
+            if run.events.iter().any(|other| other.what == half && other.who == event.who) {
+                continue;
+            }
             let (this, are, them) = (the_item(policy, item), is_are(policy, item), it_them(policy, item));
             findings.push(brief.finding(
                 self,
