@@ -178,9 +178,7 @@ impl Resolution<'_> {
         }
         for branch in std::mem::take(&mut draft.branches) {
             if !branch.unread {
-                // Where it was meant to end is not known: what comes after it may be part of it.
-                draft.gaps.push(branch.opened);
-                self.problem(ProblemKind::Branch { said: "if without end if" }, branch.opened);
+                self.branch_fault(&mut draft, "if without end if", branch.opened);
             }
         }
         let pending = std::mem::take(&mut draft.pending);
@@ -295,10 +293,10 @@ impl Resolution<'_> {
                 });
             }
             Statement::Otherwise => match draft.branches.pop() {
-                None => self.problem(ProblemKind::Branch { said: "otherwise without if" }, line.span),
+                None => self.branch_fault(draft, "otherwise without if", line.span),
                 Some(mut branch) => {
                     if branch.otherwise {
-                        self.problem(ProblemKind::Branch { said: "second otherwise" }, line.span);
+                        self.branch_fault(draft, "second otherwise", line.span);
                     } else {
                         let denied = branch.condition.as_ref().and_then(|guard| self.negated(guard, branch.opened));
                         let now = denied.and_then(|denied| self.both(&branch.outer, &denied, line.span));
@@ -310,10 +308,16 @@ impl Resolution<'_> {
             },
             _ => {
                 if draft.branches.pop().is_none() {
-                    self.problem(ProblemKind::Branch { said: "end if without if" }, line.span);
+                    self.branch_fault(draft, "end if without if", line.span);
                 }
             }
         }
+    }
+
+    /// Which steps depend on what is in doubt from here on.
+    fn branch_fault(&mut self, draft: &mut Draft, said: &'static str, span: Span) {
+        self.problem(ProblemKind::Branch { said }, span);
+        draft.gaps.push(span);
     }
 
     fn prompt(&mut self, draft: &mut Draft, line: &Line, says: &Statement) {
