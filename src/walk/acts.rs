@@ -25,14 +25,7 @@ impl<'a> Play<'a> {
             }
             Act::PullUp { wearer, item } => self.pull_up(state, now, *wearer, *item),
             Act::Change { wearer, item } => {
-                let gloves = self.policy.item(*item).covers.has(Area::Hands);
-                let grip = gloves.then_some("cuff");
-                if self.take_off(state, now, *wearer, *item, grip, false, &[]) {
-                    if gloves {
-                        self.notice_plain(state, Some(now.at), What::AfterGloves, *wearer, now.step.actor, None);
-                    }
-                    self.put_on(state, now, *wearer, *item, true, None);
-                }
+                self.change(state, now, *wearer, *item);
             }
             Act::TakeOff { wearer, item, grip, inside_out, together_with, into } => {
                 let gone = self.piece(state, *wearer, *item);
@@ -45,10 +38,27 @@ impl<'a> Play<'a> {
             Act::Go(place) => self.go(state, now, actor, *place),
             other => self.handle_things(state, now, actor, other),
         }
+        if uses_hands(&now.step.act) {
+            state.bodies[actor].hands_just_cleaned = false;
+        }
         for person in 0..state.bodies.len() {
             self.settle(state, person, now.at);
         }
         self.compare(state, now, &before);
+    }
+
+    /// Gloves that were cleaned in the step before may be changed in one: CDC for Ebola, 2015 (GUIDANCE.md D4, D5).
+    fn change(&mut self, state: &mut State, now: Now, who: RoleId, item: ItemId) {
+        let gloves = self.policy.item(item).covers.has(Area::Hands);
+        let grip = gloves.then_some("cuff");
+        if !self.take_off(state, now, who, item, grip, false, &[]) {
+            return;
+        }
+        let cleaned = self.cast.index(who).is_some_and(|wearer| state.bodies[wearer].hands_just_cleaned);
+        if gloves && !cleaned {
+            self.notice_plain(state, Some(now.at), What::AfterGloves, who, now.step.actor, None);
+        }
+        self.put_on(state, now, who, item, true, None);
     }
 
     /// Acts that put nothing on or off and move nobody.
@@ -226,6 +236,7 @@ impl<'a> Play<'a> {
         body.owes_after_gloves = None;
         body.owes_after_garment = None;
         body.hands_cleaned = true;
+        body.hands_just_cleaned = true;
         if touches > 0 {
             body.soiled_hands = false;
         }
@@ -527,19 +538,7 @@ impl<'a> Play<'a> {
 
     /// Gloves came off, and the hands go on to something else before they are cleaned.
     fn hands_in_debt(&mut self, state: &State, actor: usize, now: Now) {
-        let body = &state.bodies[actor];
-        let idle = matches!(
-            now.step.act,
-            Act::CleanHands(_)
-                | Act::Go(_)
-                | Act::Check(_)
-                | Act::Other(_)
-                | Act::SitOn(_)
-                | Act::StandUp
-                | Act::StepOnto(_)
-                | Act::StepOff(_)
-        );
-        if let (Some(at), false) = (body.owes_after_gloves, idle) {
+        if let (Some(at), true) = (state.bodies[actor].owes_after_gloves, uses_hands(&now.step.act)) {
             let who = now.step.actor;
             self.notice_plain(state, Some(at), What::AfterGloves, who, who, Some(now.at));
         }
@@ -596,4 +595,19 @@ fn destination(into: Dest) -> Surface {
         Dest::Container(id) => Surface::Container(id),
         Dest::Surface(id) => Surface::Fixture(id),
     }
+}
+
+/// Whether the hands touch anything in an act; cleaning them is no touch.
+fn uses_hands(act: &Act) -> bool {
+    !matches!(
+        act,
+        Act::CleanHands(_)
+            | Act::Go(_)
+            | Act::Check(_)
+            | Act::Other(_)
+            | Act::SitOn(_)
+            | Act::StandUp
+            | Act::StepOnto(_)
+            | Act::StepOff(_)
+    )
 }

@@ -36,6 +36,8 @@ pub struct Body {
     pub owes_after_garment: Option<StepRef>,
     /// Hands have been cleaned at some time since the beginning.
     pub hands_cleaned: bool,
+    /// Hands were cleaned in this person's step before this one.
+    pub hands_just_cleaned: bool,
     /// Has been in a contaminated place.
     pub exposed: bool,
     /// Something went on since anybody last checked.
