@@ -2,6 +2,8 @@
 
 mod aids;
 mod bad_input;
+mod calibration;
+mod cleaning;
 mod commands;
 mod faulty;
 mod language_reference;
