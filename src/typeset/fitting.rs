@@ -271,7 +271,7 @@ fn share(weight: Weight, gap: f64) -> (f64, f64) {
 /// Spreads `slack` over the pieces, so that rows of one kind grow alike; no more than looks even.
 fn spread(frame: &Frame, pieces: &mut [Standing], slack: f64) {
     let all: f64 = pieces.iter().map(|piece| share(piece.weight, piece.placed.gap)).map(|(gap, row)| gap + row).sum();
-    let unit = if all > 0.0 { (slack / all).clamp(0.0, 1.4 * frame.sizes.act) } else { 0.0 };
+    let unit = if all > 0.0 { (slack / all).clamp(0.0, 1.8 * frame.sizes.act) } else { 0.0 };
     for piece in pieces {
         let (above, row) = share(piece.weight, piece.placed.gap);
         piece.placed.gap += above * unit;

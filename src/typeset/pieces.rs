@@ -78,7 +78,12 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
                 if !content.title.is_empty() {
                     add(Piece::Band { band, continued: false }, Weight::Title, band, None);
                 }
-                let mut above = Weight::Title;
+                // A hair stands between two steps, and above the first after the introduction.
+                let mut above = if band == 0 && !steps.intro.is_empty() && content.title.is_empty() {
+                    Weight::Plain
+                } else {
+                    Weight::Title
+                };
                 for (row, content) in content.rows.iter().enumerate() {
                     let (weight, number) = weigh(content);
                     let ruled = above == Weight::Plain && weight == Weight::Plain;
