@@ -22,8 +22,15 @@ pub(super) struct Fitted {
 /// Tries the starting letters, smaller ones only where a row fits no face, then the largest that need no face more.
 pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
     let parts = pieces::body(aid);
-    let (ladder, mut at, mut best) = begin(aid, &parts)?;
-    let attempt = |step: usize| divide(aid, &ladder.frames[step], &parts);
+    // Heads are measured for up to nine faces, and again where there are more.
+    let fitted = fit_for(aid, &parts, 8)?;
+    if fitted.faces.len() < 10 { Ok(fitted) } else { fit_for(aid, &parts, 888) }
+}
+
+/// `most`: the widest number that a face can have.
+fn fit_for(aid: &Aid, parts: &[Part], most: usize) -> Result<Fitted, Cause> {
+    let (ladder, mut at, mut best) = begin(aid, parts, most)?;
+    let attempt = |step: usize| divide(aid, &ladder.frames[step], parts, most);
     // Everything up to `at` needs no more faces than `best`, everything from `beyond` on does. The first guess comes from
     // how full the faces are: letters of twice the size take about four times the room.
     let mut beyond = ladder.frames.len();
@@ -42,7 +49,7 @@ pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
         }
     }
     let frame = ladder.frames[at].clone();
-    let faces = place(aid, &frame, &parts, &best);
+    let faces = place(aid, &frame, parts, &best);
     Ok(Fitted { frame, faces })
 }
 
@@ -51,12 +58,12 @@ const ROOMY: f64 = 26.0;
 
 /// The ladder to climb, where to begin on it, and the faces there. A poster is tried with its pictograms beside and beneath
 /// the numbers, and has them where they need less room.
-fn begin(aid: &Aid, parts: &[Part]) -> Result<(Ladder, usize, Divided), Cause> {
+fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<(Ladder, usize, Divided), Cause> {
     let start = |narrow: bool| {
         let ladder = sizes::ladder(aid, narrow);
         let mut at = ladder.start;
         loop {
-            match divide(aid, &ladder.frames[at], parts) {
+            match divide(aid, &ladder.frames[at], parts, most) {
                 Ok(divided) => return Ok((ladder, at, divided)),
                 Err(cause) if at == 0 => return Err(cause),
                 Err(_) => at -= 1,
@@ -98,8 +105,8 @@ struct Measured {
     foot: [f64; 2],
 }
 
-fn divide(aid: &Aid, frame: &Frame, parts: &[Part]) -> Result<Divided, Cause> {
-    let measured = measure(aid, frame, parts)?;
+fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divided, Cause> {
+    let measured = measure(aid, frame, parts, most)?;
     let blocks = blocks(frame, parts, &measured);
     let rooms = [room(frame, &measured, 0), room(frame, &measured, 1)];
     let mut wanting = 0.0;
@@ -129,11 +136,10 @@ fn too_tall(aid: &Aid, parts: &[Part], measured: &Measured) -> Cause {
     Cause::TooTall { words: tallest.map(|(_, part)| pieces::words(aid, &part.piece)).unwrap_or_default() }
 }
 
-fn measure(aid: &Aid, frame: &Frame, parts: &[Part]) -> Result<Measured, Cause> {
+fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Measured, Cause> {
     let bands = parts.iter().map(|part| part.band + 1).max().unwrap_or(0);
     let layers = if aid.layout == Layout::Poster { frame.lines } else { 0 };
-    // The widest number that a page can have.
-    let page = page_words(aid, 88, 88);
+    let page = page_words(aid, most, most);
     let mut wanted: Vec<Piece> = parts.iter().map(|part| part.piece.clone()).collect();
     wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
     wanted.extend((0..layers).map(|layer| Piece::Name { layer }));

@@ -47,12 +47,11 @@ pub(super) fn of(layers: &[Layer], faces: &[Steps], index: usize, measures: &Mea
             continue;
         }
         let length = measures.names.get(column).copied().unwrap_or_default();
-        let (name_top, from, wanting) = match opens {
-            Some(ring) => at_ring(ring, closes.unwrap_or(face.bottom), length, measures),
-            None => (0.0, length + measures.space, 0.0),
+        let (name_top, from, short) = match (opens, closes) {
+            (Some(ring), _) => at_ring(ring, closes.unwrap_or(face.bottom), length, measures),
+            (None, Some(ring)) => at_end(ring, face.bottom, length, measures),
+            (None, None) => (0.0, length + measures.space, (length + measures.space - face.bottom).max(0.0)),
         };
-        let room = closes.map_or(face.bottom, |ring| ring - measures.ring - measures.space);
-        let short = if opens.is_none() { (from - room).max(0.0) } else { wanting };
         strip.wanting = strip.wanting.max(short);
         strip.names.push(LineName { layer: column, column, top: name_top, length });
         let to = closes.unwrap_or(face.bottom);
@@ -81,6 +80,20 @@ pub(super) fn of(layers: &[Layer], faces: &[Steps], index: usize, measures: &Mea
         }
     }
     strip
+}
+
+/// Where the name of a line stands that comes from above and ends at a ring: at the head of the line, or beneath the ring
+/// where the line is shorter than the name.
+fn at_end(ring: f64, bottom: f64, length: f64, measures: &Measures) -> (f64, f64, f64) {
+    let away = measures.ring + measures.space;
+    let from = length + measures.space;
+    if from + away <= ring {
+        (0.0, from, 0.0)
+    } else if ring + away + length <= bottom {
+        (ring + away, 0.0, 0.0)
+    } else {
+        (0.0, from, from + away - ring)
+    }
 }
 
 /// Where a name stands that begins at a ring: above it where there is room, beneath it otherwise. Its top, where the line
@@ -150,7 +163,9 @@ mod tests {
     fn a_name_without_room_asks_for_it() {
         let long = Measures { names: vec![60.0], ..measures() };
         let off_at_once = of(&[layer(None, Some(1))], &faces(), 0, &long);
-        assert_eq!(off_at_once.wanting, 62.0 - (50.0 - 7.0));
+        assert_eq!((off_at_once.wanting, off_at_once.names[0].top, off_at_once.lines[0].from), (0.0, 57.0, 0.0));
+        let off_below = of(&[layer(None, Some(2))], &faces(), 0, &Measures { names: vec![150.0], ..measures() });
+        assert_eq!(off_below.wanting, 152.0 - (150.0 - 7.0));
         let beneath = of(&[layer(Some(1), None)], &faces(), 0, &long);
         assert_eq!((beneath.wanting, beneath.names[0].top, beneath.lines[0].from), (0.0, 57.0, 119.0));
         let neither = of(&[layer(Some(1), Some(2))], &faces(), 0, &Measures { names: vec![110.0], ..measures() });
