@@ -52,33 +52,32 @@ impl<'a> List<'a> {
     }
 
     fn item(&self, role: RoleId, worn: &Worn) -> KitRow {
+        let listed = worn.pairs.max(self.policy.item(worn.item).pairs.unwrap_or(1)).max(1) as usize;
+        let spares = self.spares(role, worn.item, listed);
+        let mut detail = self.item_detail(worn.item);
+        if spares > 0 {
+            let slots = [("worn", listed.to_string()), ("spares", spares.to_string())];
+            let slots = slots.each_ref().map(|(slot, words)| (*slot, words.as_str()));
+            detail.insert(0, say(&self.words.kit, "spares", &slots));
+        }
         KitRow {
             name: capital(&item_name(self.policy, worn.item)),
-            count: self.count(role, worn),
-            detail: self.item_detail(worn.item),
+            count: self.count(worn, listed + spares),
+            detail: detail.join(&say(&self.words.kit, "separator", &[])),
             pictogram: Some(pictograms::of_item(self.policy, self.words, worn.item)),
         }
     }
 
-    /// `1`, `2 pairs`, `1 pair + 1 spare pair`
-    fn count(&self, role: RoleId, worn: &Worn) -> String {
+    /// `1`, `3 pairs`
+    fn count(&self, worn: &Worn, number: usize) -> String {
         let item = self.policy.item(worn.item);
         let in_pairs = self.words.is_many(&item_name(self.policy, worn.item))
             && (item.covers.has(Area::Hands) || item.covers.has(Area::Feet));
-        let number = worn.pairs.max(item.pairs.unwrap_or(1)).max(1);
-        let count = match (in_pairs, number) {
+        match (in_pairs, number) {
             (false, number) => number.to_string(),
             (true, 1) => say(&self.words.kit, "pair", &[]),
             (true, number) => say(&self.words.kit, "pairs", &[("count", &number.to_string())]),
-        };
-        let spares = self.spares(role, worn.item, number as usize);
-        let key = match (spares, in_pairs) {
-            (0, _) => return count,
-            (1, true) => "spare_pair",
-            (_, true) => "spare_pairs",
-            (_, false) => "spare",
-        };
-        say(&self.words.kit, key, &[("count", &count), ("spares", &spares.to_string())])
+        }
     }
 
     /// How many more than listed a session can use up: those of every putting on and change, and one for each in a drill.
@@ -92,7 +91,7 @@ impl<'a> List<'a> {
     }
 
     /// `long-cuff nitrile gloves · EN 374 · single use · ends in orange clinical waste bag`
-    fn item_detail(&self, id: ItemId) -> String {
+    fn item_detail(&self, id: ItemId) -> Vec<String> {
         let item = self.policy.item(id);
         let tell = |key: &str, slots: &[(&str, &str)]| say(&self.words.kit, key, slots);
         let mut told = Vec::new();
@@ -125,7 +124,7 @@ impl<'a> List<'a> {
         if let Some(container) = item.goes_to {
             told.push(tell("goes_to", &[("container", &self.policy.container(container).printed)]));
         }
-        told.join(&tell("separator", &[]))
+        told
     }
 
     fn supplies(&self) -> Vec<KitRow> {

@@ -75,7 +75,8 @@ impl Desk<'_> {
         }
         let aid = |level: LevelId| {
             let body = Body::Kit(kit_list::kit(self.policy, self.words, level));
-            self.aid(print, &self.policy.level(level).name, (Some(level), None), Layout::KitList, body)
+            let title = say(&self.words.intro, "kit_title", &[("level", &self.policy.level(level).name)]);
+            self.aid(print, &title, (Some(level), None), Layout::KitList, body)
         };
         Ok(levels.into_iter().map(aid).collect())
     }
@@ -186,8 +187,9 @@ impl Desk<'_> {
 fn name_files(aids: &mut [Aid]) {
     let mut taken = std::collections::BTreeSet::new();
     for aid in aids {
-        let short = slug(&format!("{} {}", aid.kind, aid.title));
-        let long = slug(&format!("{} {} {}", aid.kind, aid.title, aid.control.level));
+        let subject = if aid.layout == Layout::KitList { &aid.control.level } else { &aid.title };
+        let short = slug(&format!("{} {subject}", aid.kind));
+        let long = slug(&format!("{} {subject} {}", aid.kind, aid.control.level));
         let numbered = (2..).map(|number| format!("{long}-{number}"));
         let free = [short, long.clone()].into_iter().chain(numbered).find(|name| !taken.contains(name));
         aid.file = free.unwrap_or(long);

@@ -1,7 +1,7 @@
 //! The observer's card: every step with what to say, what to look for and when to stop; every hold.
 //!
 //! In: a procedure. Out: its [`Steps`]. Must never leave a step without words to read aloud: where the policy gives none,
-//! they are made from the act (see [`spoken`](super::sentence::spoken)); hand cleaning is read as it stands.
+//! they are made from the act (see [`spoken`](super::sentence::spoken)), unless the act says them already as it stands.
 
 use super::plan::{StepRow, Steps};
 use super::procedure::{Direction, dresses};
@@ -28,7 +28,9 @@ fn row(telling: &Telling, at: usize, step: &Step) -> StepRow {
     detail.extend(sentence::details(&telling.voice(you), step, at, &telling.worn));
     row.say = step.prompts.say.clone();
     if row.say.is_empty() {
-        row.say.extend(sentence::spoken(&telling.voice(None), step, telling.reader));
+        let spoken = sentence::spoken(&telling.voice(None), step, telling.reader);
+        // The act is read aloud as it stands, so that the same words a second time would only be in the way.
+        row.say.extend(spoken.filter(|spoken| spoken.trim_end_matches('.') != row.act));
         // Said aloud already.
         let rolled = sentence::rolled(&telling.voice(you), step);
         detail.retain(|told| Some(told) != rolled.as_ref());

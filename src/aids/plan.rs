@@ -183,7 +183,7 @@ pub struct HoldRow {
 
 #[derive(Clone, Debug, Serialize)]
 pub struct Confirm {
-    /// `Observer confirms`, `You confirm`
+    /// `Observer confirms:`, `You confirm:`
     pub who: String,
     pub what: String,
 }
@@ -216,7 +216,7 @@ pub struct KitOfRole {
 #[derive(Clone, Debug, Serialize)]
 pub struct KitRow {
     pub name: String,
-    /// `1`, `2 pairs`
+    /// `1`, `2 pairs`, spares included
     pub count: String,
     /// `EN 149 FFP3 · single use · sizes S, M, L`
     pub detail: String,

@@ -75,7 +75,7 @@ fn told_steps(steps: &Steps) -> String {
                 Row::Hold(hold) => {
                     out.push_str(&format!("  HOLD  {}. ", hold.title));
                     for confirm in &hold.confirms {
-                        out.push_str(&format!("{}: {} ", confirm.who, confirm.what));
+                        out.push_str(&format!("{} {} ", confirm.who, confirm.what));
                     }
                     out.push_str(&format!("{} {}\n", hold.if_not, hold.when).replace(" \n", "\n"));
                     let signals = hold.signals.iter().map(|panel| format!("{}  {}", panel.word, panel.text));
