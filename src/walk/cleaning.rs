@@ -138,8 +138,9 @@ fn is_alcohol(cleaner: &Cleaner) -> bool {
     is_of(cleaner, &["alcohol", "ethanol", "propanol"])
 }
 
-/// What the strength is of, by the policy's own words.
+/// What the strength is of, by the policy's own words; by the cleaner's name where the strength does not say.
 fn is_of(cleaner: &Cleaner, substances: &[&str]) -> bool {
-    let substance = cleaner.substance.as_deref().unwrap_or_default().to_lowercase();
-    substances.iter().any(|name| substance.contains(name))
+    let words = cleaner.substance.as_ref().unwrap_or(&cleaner.name).to_lowercase();
+    let is_without = words.split(|c: char| !c.is_alphanumeric()).any(|word| matches!(word, "free" | "non" | "no"));
+    !is_without && substances.iter().any(|name| words.contains(name))
 }

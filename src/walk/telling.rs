@@ -50,7 +50,9 @@ pub fn chain_words(policy: &Policy, run: &Run, chain: &[Link]) -> Vec<String> {
                 How::Starts => format!("{} is contaminated from the beginning", name(link.surface)),
                 How::Touched => format!("{} touches {} ({far})", name(link.from), name(link.surface)),
                 How::Brushed => format!("{} may brush {} ({far})", name(link.from), name(link.surface)),
-                How::Cleaned => format!("cleaning sets {} back to {far}", name(link.surface)),
+                How::Cleaned => {
+                    format!("cleaning sets {} back to {far}{}", name(link.surface), own_figure(policy, link.step))
+                }
             };
             match at {
                 Some(at) => format!("{at}, {sentence}."),
@@ -58,6 +60,17 @@ pub fn chain_words(policy: &Policy, run: &Run, chain: &[Link]) -> Vec<String> {
             }
         })
         .collect()
+}
+
+/// Names the policy's own figure where a cleaning rests on it.
+fn own_figure(policy: &Policy, step: Option<StepRef>) -> String {
+    let act = step.map(|at| &policy.sequence(at.sequence).steps[at.step].act);
+    let Some(Act::CleanHands(with) | Act::Wipe { with, .. } | Act::Spray { with, .. }) = act else {
+        return String::new();
+    };
+    let cleaner = policy.cleaner(with.cleaner);
+    let worth = |touches| format!(", by the policy's own figure of {touches} for {}", cleaner.name);
+    cleaner.worth.map(worth).unwrap_or_default()
 }
 
 /// `1 touch`, `3 touches`

@@ -141,3 +141,43 @@ fn a_missing_end_is_told_once() {
     assert!(about_gloves.contains(&"hygiene last".to_string()), "{about_gloves:?}");
     assert!(!about_gloves.contains(&"hygiene gloves".to_string()), "{about_gloves:?}");
 }
+
+/// A finding that rests on the policy's own figure names it.
+#[test]
+fn a_figure_of_the_policy_is_named_in_the_chain() {
+    let text = format!(
+        "{}nurse cleans hands with hand rub for 30 seconds\nnurse takes off gown by front into bin\n",
+        SIDE_ROOM
+            .replace("for hands\ncleaner soap", "for hands\nworth 1 touch\ncleaner soap")
+            .replace("keep skin 2", "keep skin 9")
+            .replace(
+                "doorway\nnurse takes off gloves",
+                "doorway\nnurse cleans hands with hand rub for 30 seconds\nnurse takes off gloves"
+            )
+    );
+    let checked = checked_text(&text, Day::new(2026, 12, 2).unwrap());
+    let chains: Vec<&String> = checked.findings.iter().flat_map(|finding| &finding.chain).collect();
+    assert!(chains.iter().any(|link| link.ends_with("by the policy's own figure of 1 for hand rub.")), "{chains:#?}");
+}
+
+/// Names of the policy's own may be long; titles stand in lists of 60 characters (HOUSE.md; no outside source).
+#[test]
+fn titles_fit_whatever_the_names() {
+    let long = |text: &str| {
+        let kit = text.replace("gown", "long-sleeved fluid-resistant theatre gown of the blue kind");
+        let kit = kit.replace("visor", "wrap-around full-face visor with its foam brow band");
+        let people = kit.replace("practitioner", "operating department practitioner on the late shift");
+        people.replace("exit chair", "folding exit chair beside the second curtain of the bay")
+    };
+    for rule in anteroom::rules::ALL.iter().filter(|rule| ["touch", "hygiene"].contains(&rule.name().family)) {
+        for example in rule.page().split("```ppe\n").skip(1).take(1) {
+            let text = long(example.split("```").next().unwrap_or_default());
+            let checked = checked_text(&text, Day::new(2026, 12, 2).unwrap());
+            let mine: Vec<_> = checked.findings.iter().filter(|finding| finding.name == rule.name()).collect();
+            assert!(!mine.is_empty(), "{}", rule.name());
+            for finding in mine {
+                assert!(finding.title.chars().count() <= 60, "{}: {}", rule.name(), finding.title);
+            }
+        }
+    }
+}

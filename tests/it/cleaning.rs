@@ -61,6 +61,16 @@ fn a_rub_needs_sixty_per_cent_alcohol() {
     assert_eq!(for_seconds("hand rub\nfor hands\nstrength 80 % ethanol", CLEAN, 30), (3, None));
 }
 
+/// Where the strength does not say what it is of, the name does; the project's own rule, no outside source.
+#[test]
+fn a_name_tells_what_a_strength_is_of() {
+    let weak = |lines: &str, on| matches!(for_seconds(lines, on, 60).1, Some(Shortfall::TooWeak { .. }));
+    assert!(weak("alcohol hand rub\nfor hands\nstrength 50 %", CLEAN));
+    assert!(weak("chlorine wipe\nfor surfaces\nstrength 500 ppm", On::Surface));
+    assert!(!weak("alcohol-free rub\nfor hands\nstrength 0.1 %", CLEAN));
+    assert!(!weak("chlorhexidine scrub\nfor hands\nstrength 2 %", CLEAN));
+}
+
 /// T39: the original WHO rub meets EN 1500 only at 60 seconds: J Hosp Infect 2020, S0195-6701(20)30384-4. A policy that
 /// uses it says `wet for 60 seconds`; its own time comes first.
 #[test]

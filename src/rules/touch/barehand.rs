@@ -1,9 +1,10 @@
 //! A bare hand meets something that the hazard itself may lie on.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Act, Area, Policy};
+use crate::policy::{Act, Area, Assumption, Policy};
 use crate::rules::telling::{Said, fitting};
 use crate::rules::{Brief, Rule};
+use crate::walk::parts::{Lie, lies};
 use crate::walk::{Event, Run, Surface, What};
 
 pub struct Barehand;
@@ -71,20 +72,30 @@ fn short_words(policy: &Policy, surface: Surface) -> String {
 }
 
 /// In a kit with two layers of gloves the last stays on, or fresh ones go on; in a kit with one, clean hands take a clean
-/// part (GUIDANCE.md U2, U2b).
+/// part (GUIDANCE.md U2, U2b), where there is one.
 fn way_out(brief: &Brief, run: &Run, event: &Event, surface: Surface, unsaid: bool) -> String {
     let policy = brief.policy;
-    let kit = policy.level(run.level).kit(event.who).map(|kit| kit.items.as_slice()).unwrap_or_default();
+    let level = policy.level(run.level);
+    let kit = level.kit(event.who).map(|kit| kit.items.as_slice()).unwrap_or_default();
     let gloves: u32 =
         kit.iter().filter(|worn| policy.item(worn.item).covers.has(Area::Hands)).map(|worn| worn.pairs.max(1)).sum();
     let thing = short_words(policy, surface);
-    if matches!(surface, Surface::Fixture(_) | Surface::Container(_)) {
-        format!("Wipe the {thing} first with gloves on, or let gloved hands do this step.")
-    } else if gloves > 1 {
-        format!("Keep the last gloves on for the {thing}, or put on fresh gloves before this step.")
-    } else if unsaid {
-        "Say which part clean hands take hold of, such as `by ties`.".to_string()
-    } else {
-        format!("With clean hands, take the {thing} by a part that stays clean, such as its ties.")
+    let clean = if level.assume == Some(Assumption::EveryOutside) { None } else { clean_part(policy, surface) };
+    match clean {
+        _ if matches!(surface, Surface::Fixture(_) | Surface::Container(_)) => {
+            format!("Wipe the {thing} first with gloves on, or let gloved hands do this step.")
+        }
+        _ if gloves > 1 => format!("Keep the last gloves on for the {thing}, or put on fresh gloves before this step."),
+        Some(part) if unsaid => format!("Say which part clean hands take hold of, such as `by {part}`."),
+        Some(part) => format!("With clean hands, take the {thing} by the {part}."),
+        None => format!("Put on fresh gloves for the {thing}."),
     }
+}
+
+/// A part that the policy lists and on which the hazard does not land.
+fn clean_part(policy: &Policy, surface: Surface) -> Option<&str> {
+    let Surface::Front { piece, .. } = surface else { return None };
+    let item = policy.item(piece.item);
+    let parts = item.grips.iter().map(|grip| grip.part.as_str());
+    parts.into_iter().find(|part| !matches!(lies(part, item), Lie::Front | Lie::Back))
 }

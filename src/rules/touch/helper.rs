@@ -36,7 +36,7 @@ impl Rule for Helper {
                 Said {
                     title: fitting(format!("{} from {place}", capital(&touches(distance))), "A colleague comes too near"),
                     message: format!(
-                        "Helping brings the hazard to {place} by {}. The level asks for at least {margin}, for everybody.{also}",
+                        "This step brings the hazard to {place} by {}. The level asks for at least {margin}, for everybody.{also}",
                         touches(distance)
                     ),
                     way_out: "Let the colleague clean hands before that touch, wear more, or stay out of reach.".to_string(),
