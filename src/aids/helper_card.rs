@@ -31,5 +31,6 @@ fn row(telling: &Telling, at: usize, step: &Step) -> StepRow {
     }
     row.look_for.clear();
     row.stop_if.clear();
+    row.quiet_detail.clear();
     row
 }
