@@ -169,19 +169,7 @@ fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
     if word.len() > 40 {
         return None;
     }
-    let thing = match word.to_lowercase().as_str() {
-        "source" => Thing::Source,
-        "hazard" => Thing::Hazard,
-        "place" => Thing::Place,
-        "role" => Thing::Role,
-        "item" => Thing::Item,
-        "surface" => Thing::Surface,
-        "cleaner" => Thing::Cleaner,
-        "container" => Thing::Container,
-        "level" => Thing::Level,
-        "ask" => Thing::Question,
-        _ => return None,
-    };
+    let thing = thing(&word.to_lowercase())?;
     let written = Written::new(text, &[piece]);
     let plain = written.plain.as_str();
     let start = plain.find(' ')? + 1;
@@ -196,6 +184,23 @@ fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
     let (from, to) = written.place(start, start + name.len());
     let spelling = if written.misleading.is_empty() { text[from..to].to_owned() } else { name.to_owned() };
     Some((thing, name.to_owned(), spelling))
+}
+
+/// What a line declares that begins with this word.
+pub(super) fn thing(opener: &str) -> Option<Thing> {
+    Some(match opener {
+        "source" => Thing::Source,
+        "hazard" => Thing::Hazard,
+        "place" => Thing::Place,
+        "role" => Thing::Role,
+        "item" => Thing::Item,
+        "surface" => Thing::Surface,
+        "cleaner" => Thing::Cleaner,
+        "container" => Thing::Container,
+        "level" => Thing::Level,
+        "ask" => Thing::Question,
+        _ => return None,
+    })
 }
 
 const PLACE_ENDS: [&str; 4] = [" is clean", " is contaminated", " is for putting on", " is for taking off"];

@@ -6,8 +6,8 @@ use super::declared::Declared;
 use super::parse::Rule;
 use super::plain::token;
 use super::tree::{Count, Name, Quote, Spelling, Token, TokenKind};
-use super::written::{JOINER, Written, is_double_quote};
-use crate::text::misleading::unseen_in;
+use super::written::{JOINER, Written, is_double_quote, words_of};
+use crate::text::misleading::{latin_twin, unseen_in};
 use crate::text::{SourceId, Span};
 
 /// A token of the grammar: where it stands in the plain line.
@@ -125,14 +125,28 @@ pub(super) fn within_quotes(written: &str) -> &str {
     rest.strip_suffix(is_double_quote).unwrap_or(rest)
 }
 
-/// A text without what nobody sees, so that two texts that look alike are alike.
+/// A text without what nobody sees, and with the Latin letters that it seems to have, so that two texts that look alike
+/// are alike.
 fn seen(text: &str) -> String {
-    let mut shown = String::with_capacity(text.len());
+    if text.is_ascii() && unseen_in(text).next().is_none() {
+        return text.to_owned();
+    }
+    let mut visible = String::with_capacity(text.len());
     let mut from = 0;
     for (at, c, _) in unseen_in(text) {
-        shown.push_str(&text[from..at]);
+        visible.push_str(&text[from..at]);
         from = at + c.len_utf8();
     }
-    shown.push_str(&text[from..]);
+    visible.push_str(&text[from..]);
+    let mut shown = String::with_capacity(visible.len());
+    let mut from = 0;
+    for (at, word, _) in words_of(&visible) {
+        if !word.is_ascii() && word.contains(|c: char| c.is_ascii_alphabetic()) {
+            shown.push_str(&visible[from..at]);
+            shown.extend(word.chars().map(|c| latin_twin(c).unwrap_or(c)));
+            from = at + word.len();
+        }
+    }
+    shown.push_str(&visible[from..]);
     shown
 }

@@ -187,3 +187,38 @@ fn spelling(rule: Rule) -> Spelling {
         _ => Spelling::Lower,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::parse::{Rule, rules};
+    use super::super::seems::example;
+    use super::{keyword, wanted};
+
+    const GRAMMAR: &str = include_str!("../../grammar/policy.pest");
+
+    /// Silent rules never reach a message, nor do whole sentences, fillers, and ways of writing that are put right.
+    fn is_never_wanted(rule: Rule, name: &str) -> bool {
+        let silent = GRAMMAR
+            .lines()
+            .any(|line| line.strip_prefix(name).is_some_and(|rest| rest.trim_start().starts_with("= _{")));
+        silent || example(rule).is_some() || name.starts_with("filler_") || name.starts_with("apart_")
+    }
+
+    #[test]
+    fn every_rule_of_the_grammar_has_plain_words() {
+        let mut looked_at = 0;
+        for &rule in rules() {
+            let name = format!("{rule:?}");
+            if is_never_wanted(rule, &name) {
+                continue;
+            }
+            let words = wanted(rule).unwrap_or_default();
+            assert!(!words.is_empty(), "{name} has no plain words");
+            assert!(!words.contains('_'), "{name} lets its name through: {words}");
+            let spells_itself = keyword(rule).is_some() || words.starts_with('“');
+            assert!(!name.starts_with("kw_") || spells_itself, "{name}: {words}");
+            looked_at += 1;
+        }
+        assert!(looked_at > 200, "only {looked_at} rules were looked at");
+    }
+}

@@ -23,6 +23,7 @@ const DEED: &str = "what is done, such as “puts on” or “cleans hands”";
 const HELPING: &str = "what is helped with, such as “put on” or “take off”";
 const QUOTES_END: &str = "the end of the line, since a quoted text ends at its next double quote";
 const LINKS: [&str; 5] = ["by", "into", "onto", "with", "for"];
+const BARE_NAME: &str = "a name, which stands without quotes";
 /// Where so many verbs would go on, they are told as one.
 const MANY_VERBS: usize = 5;
 
@@ -75,7 +76,7 @@ impl Reader<'_> {
         }
         match statement(rule, &mut leaves) {
             Some(statement) => {
-                let slip = slip.or_else(|| habit(rule, list, &leaves));
+                let slip = slip.or_else(|| unquoted(rule, written)).or_else(|| habit(rule, list, &leaves));
                 Ok((What::Statement(statement), tokens, slip))
             }
             None => Err(misfigured(rule, list, &leaves)),
@@ -191,6 +192,9 @@ fn stopped(rule: Rule, at: usize, rules: &[Rule], line: &str) -> Slip {
 
 /// Words of the language first, then what else could stand there, then the end of the line.
 fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
+    if line[at..].starts_with('"') && rules.iter().any(|&rule| token(rule).0 == TokenKind::Name && rule != Rule::EOI) {
+        return vec![BARE_NAME];
+    }
     let is_verb =
         |rule: &Rule| keyword(*rule).is_some_and(|word| words(word).any(|word| example_of_verb(word).is_some()));
     let verbs = rules.iter().filter(|rule| is_verb(rule)).count();
@@ -232,6 +236,11 @@ fn example_for(rule: Rule, line: &str) -> Option<&'static str> {
         Rule::if_not if line.contains("start") => Some("if not, start \"Possible exposure\""),
         _ => example(rule),
     }
+}
+
+fn unquoted(rule: Rule, written: &Written) -> Option<Slip> {
+    let (start, end) = written.unquoted?;
+    Some((ProblemKind::Line { seems: example_for(rule, &written.plain), wanted: vec![BARE_NAME] }, start, end))
 }
 
 /// What people write by habit, and what is understood but has to be put right.

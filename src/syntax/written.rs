@@ -3,7 +3,7 @@
 //! In: pieces of the text and the declared names. Out: lower case, single spaces, straight dashes, each quoted text shrunk
 //! to its two quotes, declared names joined. Must never lose the place of a character.
 
-use super::declared::Declared;
+use super::declared::{Declared, thing};
 use super::lines::Piece;
 use crate::text::misleading::{Misleads, latin_twin, unseen_in};
 
@@ -19,6 +19,8 @@ pub(super) struct Written {
     at: Vec<(u32, u32)>,
     /// Where a quoted text begins that does not end on its line.
     pub unclosed: Option<usize>,
+    /// A declared name that stands in quotes, read as if it stood without: where in `plain`.
+    pub unquoted: Option<(usize, usize)>,
     /// Characters that mislead, by where they stand, in order.
     pub misleading: Vec<(u32, char, Misleads)>,
 }
@@ -26,7 +28,10 @@ pub(super) struct Written {
 impl Written {
     pub fn new(text: &str, pieces: &[Piece]) -> Written {
         let mut written = Written::exactly(text, pieces);
-        written.drop_last_points();
+        if !written.drop_last_quote() {
+            written.drop_last_points();
+        }
+        written.unquote_name(text);
         written
     }
 
@@ -37,6 +42,7 @@ impl Written {
             plain: String::with_capacity(length),
             at: Vec::with_capacity(length),
             unclosed: None,
+            unquoted: None,
             misleading: Vec::new(),
         };
         for &piece in pieces {
@@ -144,6 +150,44 @@ impl Written {
         self.at.splice(first..last, std::iter::repeat_n(place, small.len()));
     }
 
+    /// A double quote at the very end that closes nothing: the words before it lack their opening quote.
+    fn drop_last_quote(&mut self) -> bool {
+        let Some(start) = self.unclosed.filter(|&start| {
+            self.at.last().is_some_and(|&(end, _)| (end as usize).saturating_sub(start) <= '“'.len_utf8())
+        }) else {
+            return false;
+        };
+        let kept = self.at.partition_point(|&(from, _)| (from as usize) < start);
+        self.plain.truncate(kept);
+        self.at.truncate(kept);
+        self.plain.truncate(self.plain.trim_end().len());
+        self.at.truncate(self.plain.len());
+        self.unclosed = None;
+        true
+    }
+
+    /// `item "gown"`: what follows a declaring word is a name, whether it stands in quotes or not.
+    fn unquote_name(&mut self, text: &str) {
+        const LONGEST: usize = 60;
+        let Some((opener, rest)) = self.plain.split_once(' ') else { return };
+        if !rest.starts_with("\"\"") || thing(opener).is_none() {
+            return;
+        }
+        let start = opener.len() + 1;
+        let (from, to) = (self.at[start].1 as usize, self.at[start + 1].0 as usize);
+        let name = text.get(from..to).unwrap_or_default();
+        let trimmed = name.trim();
+        if trimmed.is_empty() || name.len() > LONGEST || name.contains([',', ';']) {
+            return;
+        }
+        let start_of_name = from + (name.len() - name.trim_start().len());
+        let piece = Piece { start: start_of_name, end: start_of_name + trimmed.len() };
+        let bare = Written::exactly(text, &[piece]);
+        self.plain.replace_range(start..start + 2, &bare.plain);
+        self.at.splice(start..start + 2, bare.at);
+        self.unquoted = Some((start, start + bare.plain.len()));
+    }
+
     /// A full stop, colon, semicolon or comma at the very end says nothing.
     fn drop_last_points(&mut self) {
         let kept = self.plain.trim_end_matches(['.', ':', ';', ',', ' ']).len();
@@ -203,7 +247,7 @@ impl Written {
 }
 
 /// The words of a line with their places, and whether each stands in quotes.
-fn words_of(line: &str) -> Vec<(usize, &str, bool)> {
+pub(super) fn words_of(line: &str) -> Vec<(usize, &str, bool)> {
     let mut words = Vec::new();
     let mut quoted = false;
     let mut start = None;

@@ -133,6 +133,8 @@ fn slips_are_told_and_understood() {
         "in force from 2026-11-02",
         "review by Nov 2, 2026",
         "place lobby is claen",
+        "item \"hood\" \"long hood\"",
+        "    say Tie at the neck.\"",
     ];
     let text = slips.iter().map(|line| format!("{line}\n")).collect::<String>();
     let whole = KIT.to_owned() + &text;
@@ -315,8 +317,13 @@ fn damaged() -> impl Strategy<Value = String> {
     proptest::collection::vec(line.prop_map(damage), 0..40).prop_map(|lines| lines.join("\n"))
 }
 
+/// As many as the environment asks for, else few enough for every day.
+fn cases() -> u32 {
+    if std::env::var_os("PROPTEST_CASES").is_some() { ProptestConfig::default().cases } else { 100 }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_is_read_and_every_place_lies_within_it(text in "\\PC{0,400}|(\\PC{0,30}\n){0,20}|[\\x00-\\x{2fff}\n \",]{0,200}") {

@@ -25,7 +25,7 @@ impl Rule for Line {
         for problem in brief.problems {
             let ProblemKind::Line { seems, wanted } = &problem.kind else { continue };
             let closing = wanted.contains(&"a closing quote");
-            let title = if closing { "The closing quote is missing" } else { "This line cannot be read" };
+            let title = if closing { "The closing quote is missing" } else { "This line cannot be read as it stands" };
             let fits = match wanted.as_slice() {
                 [] => String::new(),
                 some => format!(" What fits here is {}.", either(&some[..some.len().min(MOST)])),
