@@ -48,6 +48,14 @@ fn gathered<'a>(policy: &Policy, run: &'a Run, mut events: Vec<&'a Event>) -> Op
     Some(Reached { run, nearest, surface, distance, margin, also })
 }
 
+/// Where the last touch of the chain came from, if it is a chair, a sheet or another thing of the place.
+pub fn fixture_before<'a>(policy: &'a Policy, event: &Event) -> Option<&'a str> {
+    event.chain.iter().rev().find_map(|link| match link.from {
+        Surface::Fixture(id) if link.from != link.surface => Some(policy.surface(id).name.as_str()),
+        _ => None,
+    })
+}
+
 /// An area left bare where the hazard is, and a bare hand on what the hazard lies on, are faults of their own: what follows
 /// from them is not told again.
 fn is_told_otherwise(policy: &Policy, run: &Run, event: &Event) -> bool {

@@ -1,9 +1,11 @@
 //! The cleanings that are worth less than they might be, with the cleaner and the time of their step.
 //!
-//! In: a brief. Out: each shortfall that the walk noticed. Must never choose a rule's own words.
+//! In: a brief. Out: each shortfall that the walk noticed, and those that are one mistake together: the same cleaner falls
+//! short in the same way. Must never choose a rule's own words.
 
 use super::Brief;
 use crate::policy::{Act, Cleaner, Seconds};
+use crate::text::Span;
 use crate::walk::cleaning::Shortfall;
 use crate::walk::{Event, Run, What};
 
@@ -14,6 +16,24 @@ pub struct Short<'a> {
     pub cleaner: &'a Cleaner,
     pub time: Option<Seconds>,
     pub is_hands: bool,
+}
+
+/// Those of one kind, gathered: the first of each cleaner, use and time, and the places of the others.
+pub fn gathered<'a>(brief: &Brief<'a>, is_kind: impl Fn(Shortfall) -> bool) -> Vec<(Short<'a>, Vec<(Span, String)>)> {
+    let mut groups: Vec<(Short, Vec<&Event>)> = Vec::new();
+    for short in shortfalls(brief).into_iter().filter(|short| is_kind(short.why)) {
+        let key = |short: &Short| (short.cleaner.span, short.is_hands, short.why, short.time);
+        // A cleaner that is too weak or not meant for it is so however long it is used.
+        let same = |(first, _): &&mut (Short, Vec<&Event>)| match short.why {
+            Shortfall::TooShort { .. } => key(first) == key(&short),
+            _ => (first.cleaner.span, first.is_hands) == (short.cleaner.span, short.is_hands),
+        };
+        match groups.iter_mut().find(same) {
+            Some((_, further)) => further.push(short.event),
+            None => groups.push((short, Vec::new())),
+        }
+    }
+    groups.into_iter().map(|(first, further)| (first, brief.further(&further))).collect()
 }
 
 pub fn shortfalls<'a>(brief: &Brief<'a>) -> Vec<Short<'a>> {

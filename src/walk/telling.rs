@@ -40,10 +40,15 @@ pub fn fact_words(fact: &Fact, holds: bool) -> String {
 /// A chain as a short story, one sentence a link.
 pub fn chain_words(policy: &Policy, run: &Run, chain: &[Link]) -> Vec<String> {
     let name = |surface| run.surfaces.words(policy, surface);
+    let here = chain.last().and_then(|link| link.step).map(|at| at.sequence);
     chain
         .iter()
         .map(|link| {
-            let at = link.step.map(|step| format!("At {}", step_name(policy, step)));
+            let at = link.step.map(|step| {
+                let elsewhere = format!(" of “{}”", policy.sequence(step.sequence).title);
+                let of = if Some(step.sequence) == here { "" } else { &elsewhere };
+                format!("At {}{of}", step_name(policy, step))
+            });
             let far = touches(link.distance);
             let sentence = match link.how {
                 How::Landed => format!("the hazard lies on {}", name(link.surface)),

@@ -1,7 +1,7 @@
 //! A cleaning is given less time than it needs.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::shortfall::shortfalls;
+use crate::rules::shortfall::gathered;
 use crate::rules::telling::{Said, capital};
 use crate::rules::{Brief, Rule};
 use crate::walk::cleaning::Shortfall;
@@ -23,10 +23,10 @@ impl Rule for Short {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-        for short in shortfalls(brief) {
+        for (short, further) in gathered(brief, |why| matches!(why, Shortfall::TooShort { .. })) {
             let (Shortfall::TooShort { needs }, Some(time)) = (short.why, short.time) else { continue };
             let place = if short.is_hands { "the hands" } else { "what was wiped" };
-            findings.push(brief.finding(
+            let mut finding = brief.finding(
                 self,
                 short.run,
                 short.event,
@@ -38,7 +38,9 @@ impl Rule for Short {
                     ),
                     way_out: format!("Write `for {needs}`, or a cleaner that needs less."),
                 },
-            ));
+            );
+            finding.related.extend(further);
+            findings.push(finding);
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Hands are cleaned with something for surfaces, or the other way round.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::shortfall::shortfalls;
+use crate::rules::shortfall::gathered;
 use crate::rules::telling::{Said, capital};
 use crate::rules::{Brief, Rule};
 use crate::walk::cleaning::Shortfall;
@@ -23,13 +23,13 @@ impl Rule for Unfit {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-        for short in shortfalls(brief).into_iter().filter(|short| short.why == Shortfall::WrongUse) {
+        for (short, further) in gathered(brief, |why| matches!(why, Shortfall::WrongUse)) {
             let (place, risk) = if short.is_hands {
                 ("hands", "The hazard may stay on the hands, and the skin may suffer.")
             } else {
                 ("surfaces", "The hazard may stay on what was wiped, for the next hand to meet.")
             };
-            findings.push(brief.finding(
+            let mut finding = brief.finding(
                 self,
                 short.run,
                 short.event,
@@ -40,7 +40,9 @@ impl Rule for Unfit {
                         "Use a cleaner for {place}, or add `for {place}` where its maker says that it is."
                     ),
                 },
-            ));
+            );
+            finding.related.extend(further);
+            findings.push(finding);
         }
     }
 }

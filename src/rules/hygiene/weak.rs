@@ -1,7 +1,7 @@
 //! A cleaner is too weak for what it is used on.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::shortfall::shortfalls;
+use crate::rules::shortfall::gathered;
 use crate::rules::telling::{Said, capital};
 use crate::rules::{Brief, Rule};
 use crate::walk::cleaning::Shortfall;
@@ -23,24 +23,27 @@ impl Rule for Weak {
     }
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
-        for short in shortfalls(brief) {
+        for (short, further) in gathered(brief, |why| matches!(why, Shortfall::TooWeak { .. })) {
             let Shortfall::TooWeak { needs_ppm } = short.why else { continue };
             let place = if short.is_hands { "hands" } else { "surfaces" };
             let has = short.cleaner.strength_ppm.map(strength).unwrap_or_default();
-            findings.push(brief.finding(
+            let of = short.cleaner.substance.as_ref().map(|of| format!(" {of}")).unwrap_or_default();
+            let mut finding = brief.finding(
                 self,
                 short.run,
                 short.event,
                 Said {
                     title: format!("Too weak to clean {place}"),
                     message: format!(
-                        "The hazard stays where it is. {} has {has}; {place} need {} or more.",
+                        "The hazard stays where it is. {} has {has}{of}; {place} need {} or more.",
                         capital(&short.cleaner.name),
                         strength(needs_ppm)
                     ),
                     way_out: format!("Use one of {} or more, as its maker says.", strength(needs_ppm)),
                 },
-            ));
+            );
+            finding.related.extend(further);
+            findings.push(finding);
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The hazard comes nearer to somebody who helps or watches than the level allows.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::nearness::{Reached, reached, surface_words};
+use crate::rules::nearness::{Reached, fixture_before, reached, surface_words};
 use crate::rules::telling::{Said, capital, fitting};
 use crate::rules::{Brief, Rule};
 use crate::walk::telling::touches;
@@ -29,6 +29,10 @@ impl Rule for Helper {
                 continue;
             }
             let place = surface_words(brief.policy, surface);
+            let way_out = match fixture_before(brief.policy, nearest) {
+                Some(thing) => format!("Wipe the {thing} before it is touched, or keep away from it."),
+                None => "Let the colleague clean hands before the touch that brings the hazard here.".to_string(),
+            };
             findings.push(brief.finding(
                 self,
                 run,
@@ -39,7 +43,7 @@ impl Rule for Helper {
                         "This step brings the hazard to {place} by {}. The level asks for at least {margin}, for everybody.{also}",
                         touches(distance)
                     ),
-                    way_out: "Let the colleague clean hands before that touch, wear more, or stay out of reach.".to_string(),
+                    way_out,
                 },
             ));
         }

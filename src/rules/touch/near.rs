@@ -1,7 +1,7 @@
 //! The hazard comes nearer to the wearer's skin, face or clothes than the level allows.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::nearness::{Reached, reached, surface_words};
+use crate::rules::nearness::{Reached, fixture_before, reached, surface_words};
 use crate::rules::telling::{Said, capital, fitting};
 use crate::rules::{Brief, Rule};
 use crate::walk::telling::touches;
@@ -29,6 +29,10 @@ impl Rule for Near {
                 continue;
             }
             let place = surface_words(brief.policy, surface);
+            let way_out = match fixture_before(brief.policy, nearest) {
+                Some(thing) => format!("Wipe the {thing} before it is touched, or keep away from it."),
+                None => "Clean the hands or the item before the touch that brings the hazard here.".to_string(),
+            };
             findings.push(brief.finding(
                 self,
                 run,
@@ -42,7 +46,7 @@ impl Rule for Near {
                         "The hazard can reach {place} by {}. The level asks for at least {margin}.{also}",
                         touches(distance)
                     ),
-                    way_out: "Clean the hands or the item before the touch that brings the hazard here.".to_string(),
+                    way_out,
                 },
             ));
         }

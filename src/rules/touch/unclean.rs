@@ -40,21 +40,25 @@ impl Rule for Unclean {
                 }
                 _ => continue,
             };
+            let hands = format!("the {}'s hands", brief.policy.role(event.actor).name);
             findings.push(brief.finding(
                 self,
                 run,
                 event,
                 Said {
                     title: fitting(title, "Unclean hands on something clean"),
-                    message: format!(
-                        "The {thing} {become_dirty}. The hazard is {} from the {}'s hands; the level asks for {margin}.",
-                        touches(distance),
-                        brief.policy.role(event.actor).name
-                    ),
+                    message: format!("The {thing} {become_dirty}. {}; the level asks for {}.", far(distance, &hands), touches(margin)),
                     way_out: "Clean the hands just before this step.".to_string(),
                 },
             ));
         }
+    }
+}
+
+fn far(distance: u16, hands: &str) -> String {
+    match distance {
+        0 => format!("The hazard itself may lie on {hands}"),
+        _ => format!("The hazard is {} from {hands}", touches(distance)),
     }
 }
 
