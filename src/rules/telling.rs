@@ -90,7 +90,7 @@ impl<'a> Brief<'a> {
         });
         Finding {
             case: case_words(self.policy, &event.case),
-            chain: chain_words(self.policy, run, &event.chain),
+            chain: chain_words(self.policy, run, event.step, &event.chain),
             related: related.into_iter().collect(),
             sentence,
             ..plain(rule, self.span(run, event.step), said)

@@ -37,10 +37,10 @@ pub fn fact_words(fact: &Fact, holds: bool) -> String {
     format!("it is not so that {}", fact.words)
 }
 
-/// A chain as a short story, one sentence a link.
-pub fn chain_words(policy: &Policy, run: &Run, chain: &[Link]) -> Vec<String> {
+/// A chain as a short story, one sentence a link; a step of another sequence than `here` says which.
+pub fn chain_words(policy: &Policy, run: &Run, here: Option<StepRef>, chain: &[Link]) -> Vec<String> {
     let name = |surface| run.surfaces.words(policy, surface);
-    let here = chain.last().and_then(|link| link.step).map(|at| at.sequence);
+    let here = here.map(|at| at.sequence);
     chain
         .iter()
         .map(|link| {
