@@ -9,7 +9,7 @@ use super::leaves::within_quotes;
 use super::lines::{Piece, is_break};
 use super::parse::parse;
 use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
-use super::written::Written;
+use super::written::{LAST_POINTS, Written};
 use crate::text::{SourceId, Span};
 
 /// Longer lines go on in the next, after a comma.
@@ -249,6 +249,7 @@ impl Printer<'_> {
             }
             (_, Spelling::Lower) => self.plain(token),
             (_, Spelling::Upper) => self.plain(token).to_uppercase(),
+            (TokenKind::Keyword, Spelling::AsWritten) => one_line(written.trim_end_matches(LAST_POINTS)),
             (_, Spelling::AsWritten) => one_line(written),
             (_, Spelling::Declared(things)) => {
                 let name = self.plain(token);

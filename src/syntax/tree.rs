@@ -20,6 +20,7 @@ pub struct Line {
 }
 
 #[derive(Clone, Debug, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "nearly every line is a statement, and holes are few")]
 pub enum What {
     Statement(Statement),
     /// A line that could not be read; its problem is told elsewhere.

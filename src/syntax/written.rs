@@ -12,6 +12,9 @@ pub(super) const JOINER: char = '\u{1f}';
 /// Stands behind every declared name in the strict reading.
 pub(super) const MARK: char = '\u{1e}';
 
+/// What may stand at the end of a line and says nothing.
+pub(super) const LAST_POINTS: [char; 5] = ['.', ':', ';', ',', ' '];
+
 #[derive(Clone, Debug, Default)]
 pub(super) struct Written {
     pub plain: String,
@@ -190,7 +193,7 @@ impl Written {
 
     /// A full stop, colon, semicolon or comma at the very end says nothing.
     fn drop_last_points(&mut self) {
-        let kept = self.plain.trim_end_matches(['.', ':', ';', ',', ' ']).len();
+        let kept = self.plain.trim_end_matches(LAST_POINTS).len();
         if kept > 0 {
             self.plain.truncate(kept);
             self.at.truncate(kept);

@@ -4,7 +4,7 @@
 //! In: characters. Out: what they do and what they are called. Must never decide where they may stand.
 //!
 //! Sources: Unicode Standard Annex 9 (directional formatting characters), the Default_Ignorable_Code_Point property, and
-//! Unicode Technical Standard 39, confusables; the test beside this file's users compares the table with that data.
+//! Unicode Technical Standard 39, confusables, with whose data a test compares the table of twins.
 
 /// What a character does to a reader.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,9 +84,10 @@ fn is_private(c: char) -> bool {
 
 /// Letters of other scripts with a Latin twin: first the letter, then its twin.
 const TWINS: &str = "аaеeіiјjоoрpсcуyхxѕsԁdһhԛqԝwАAВBЕEЅSІIЈJКKМMНHОOРPСCТTУYХXԌGԚQԜWҮYӏl\
-                     αaιiοoρpνvγyκkΑAΒBΕEΖZΗHΙIΚKΜMΝNΟOΡPΤTΥYΧXϲcϳjϹC\
-                     օoսuհhոnցgզqԼLՍUՕOՏSᎪAᏴBᏟCᎠDᎬEᏀGᎻHᎥiᎫJᏦKᏞLᎷMᏢPᏒRᏚSᎢTᏙVᎳWᏃZ\
-                     ⅰiⅼlⅽcⅾdⅿmⅠIⅤVⅩXⅬLⅭCⅮDⅯMıiɑaɡgɩi";
+                     αaιiοoρpνvγyΑAΒBΕEΖZΗHΙIΚKΜMΝNΟOΡPΤTΥYΧXϲcϳjϹC\
+                     օoսuհhոnցgզqՍUՕOՏSᎪAᏴBᏟCᎠDᎬEᏀGᎻHᎥiᎫJᏦKᏞLᎷMᏢPᏒRᏚSᎢTᏙVᎳWᏃZ\
+                     ⅰiⅼlⅽcⅾdⅿmⅠIⅤVⅩXⅬLⅭCⅮDⅯMıiɑaɡgɩi\
+                     ͿJσoυuϒYϜFϭoϱpϸpϺMЬbгrшwѡwѴVѵvүyҺhҽeӀlՠmաwգqյjռnւiքfᎡRᎩYᎽYᏂhᏏbᏔWᏕSᏧdᏳG";
 
 /// The Latin letter that a letter of another script, or a letter in fancy dress, looks like.
 pub fn latin_twin(c: char) -> Option<char> {

@@ -353,3 +353,24 @@ proptest! {
         prop_assert_eq!(tidied(&relaid), text);
     }
 }
+
+/// Unicode Technical Standard 39, confusables.txt, as the crate unicode-security carries it.
+#[test]
+fn look_alikes_agree_with_the_unicode_consortium() {
+    use anteroom::text::misleading::latin_twin;
+    use unicode_security::confusable_detection::skeleton;
+    let form = |c: char| skeleton(&c.to_string()).collect::<String>();
+    let latin: Vec<(char, String)> = ('a'..='z').chain('A'..='Z').map(|c| (c, form(c))).collect();
+    let scripts = ['\u{370}'..='\u{58f}', '\u{13a0}'..='\u{13ff}', '\u{ff21}'..='\u{ff5a}', '\u{1d400}'..='\u{1d6a3}'];
+    let mut faults = Vec::new();
+    for c in scripts.into_iter().flatten().filter(|c| c.is_alphabetic()) {
+        let published =
+            latin.iter().filter(|(_, latin)| *latin == form(c)).map(|(letter, _)| *letter).collect::<Vec<_>>();
+        match latin_twin(c) {
+            Some(twin) if !published.contains(&twin) => faults.push(format!("{c} {twin} {published:?}")),
+            None if !published.is_empty() => faults.push(format!("{c} - {published:?}")),
+            _ => {}
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("; "));
+}
