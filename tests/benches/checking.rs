@@ -2,6 +2,8 @@
 
 use anteroom::policy::Day;
 use anteroom::session::{self, Shelf};
+use anteroom::syntax;
+use anteroom::text::SourceId;
 
 /// The isolation suite of the tests' samples: 63 steps in five sequences and three drills.
 const SUITE: &str = include_str!("../samples/isolation-suite.ppe");
@@ -47,5 +49,8 @@ fn ten_thousand_lines() -> String {
 #[divan::bench]
 fn parse_10_000_lines(bencher: divan::Bencher) {
     let text = ten_thousand_lines();
-    bencher.bench(|| anteroom::syntax::parse(anteroom::text::SourceId(0), divan::black_box(&text)));
+    bencher.bench(|| {
+        let text = divan::black_box(&text);
+        syntax::parse(SourceId(0), text, &syntax::declarations(text))
+    });
 }

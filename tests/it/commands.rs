@@ -255,9 +255,9 @@ fn a_person_gets_pictures_on_a_terminal_and_plain_sentences_on_request() {
     // script(1) of util-linux gives the program a terminal of its own.
     let on_terminal = |command: &str, no_colour: bool| {
         let mut script = Command::new("script");
-        let command = format!("stty cols 90; {} {command}", env!("CARGO_BIN_EXE_anteroom"));
+        let command = format!("{} {command}", env!("CARGO_BIN_EXE_anteroom"));
         script.args(["-qec", &command, "/dev/null"]).current_dir(ward.path()).stdin(Stdio::null()).env("TERM", "xterm");
-        script.env_remove("NO_COLOR").env_remove("COLUMNS");
+        script.env_remove("NO_COLOR").env("COLUMNS", "90");
         if no_colour {
             script.env("NO_COLOR", "1");
         }

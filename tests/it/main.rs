@@ -15,6 +15,7 @@ mod policies;
 mod policy;
 mod published;
 mod reading;
+mod readme;
 mod rule_pages;
 mod shelf;
 mod tidy_house;
