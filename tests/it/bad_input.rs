@@ -60,7 +60,7 @@ fn a_reference_to_nothing() {
 
 #[test]
 fn a_step_outside_a_sequence() {
-    fault("role wearer\n", "role wearer\nwearer checks gown\n", "wearer checks gown");
+    fault("role wearer\n", "role wearer\nwearer checks gloves\n", "wearer checks gloves");
 }
 
 #[test]

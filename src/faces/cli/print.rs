@@ -65,7 +65,7 @@ impl Print {
     }
 }
 
-/// What the check found, in one line, and why it is a draft.
+/// What the check found, in one line.
 fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
     screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
     for sentence in policy.tally().sentences() {
@@ -74,20 +74,24 @@ fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
     if !policy.findings.is_empty() {
         screen.say_line(&format!("To read them: anteroom check {}", policy.file));
     }
-    let reasons = session::draft_reasons(policy.checked);
-    if !reasons.is_empty() {
-        screen.say_line(&format!("Every page is marked DRAFT. {}", reasons.join(" ")));
-    }
 }
 
 /// Sets and writes every aid of one policy, each of which can fail alone. Whether all are written.
 fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
     let plan = aids::plan(policy.checked);
     plan.not_made.iter().for_each(|sentence| screen.say_line(sentence));
+    let file = policy.file;
+    if !policy.checked.reading.policy.paper.is_policy {
+        screen.say_line(&format!("{file} holds what policies share, and asks for nothing to print."));
+        return true;
+    }
     if plan.aids.is_empty() {
-        let file = policy.file;
         screen.remark(&format!("{file} asks for nothing to print: write a line that begins with “print”."));
         return false;
+    }
+    let reasons = session::draft_reasons(policy.checked);
+    if !reasons.is_empty() {
+        screen.say_line(&format!("Every page is marked DRAFT. {}", reasons.join(" ")));
     }
     let mut written = BTreeSet::new();
     let mut is_whole = true;
