@@ -181,3 +181,34 @@ fn titles_fit_whatever_the_names() {
         }
     }
 }
+
+fn told(checked: &Checked, name: &str) -> Vec<Vec<String>> {
+    checked.findings.iter().filter(|f| f.name.to_string() == name).map(|f| f.case.clone()).collect()
+}
+
+/// U11: hand hygiene comes first in N1 to N4, N6, N10 and N11. Hands that are cleaned in one case only are told with the other.
+#[test]
+fn hands_first_in_every_case() {
+    let start = "nurse cleans hands with hand rub for 30 seconds\nnurse puts on gown";
+    let with = |lines: &str| checked_text(&SIDE_ROOM.replace(start, lines), Day::new(2026, 12, 2).unwrap());
+    assert_eq!(told(&with(start), "hygiene first"), Vec::<Vec<String>>::new());
+    assert_eq!(told(&with("nurse puts on gown"), "hygiene first"), [Vec::<String>::new()]);
+    let sometimes = "nurse cleans hands with soap and water for 40 seconds, if hands are soiled\nnurse puts on gown";
+    assert_eq!(told(&with(sometimes), "hygiene first"), [["hands are not soiled"]]);
+}
+
+/// CDC for Ebola, August 2015 (D4, D5; lists from memory): gloves are cleaned and changed. Without the cleaning, WHO's hand
+/// hygiene after removing gloves (2009, third party's copy) is missing.
+#[test]
+fn gloves_are_changed_when_they_are_clean() {
+    let back = |lines: &str| {
+        let text = SIDE_ROOM
+            .replace("nurse takes off gloves", &format!("{lines}nurse changes gloves\nnurse takes off gloves"));
+        let end = "nurse cleans hands with hand rub for 30 seconds\nnurse takes off gown by ties into bin\n\
+                   nurse cleans hands with hand rub for 30 seconds\nnurse goes to corridor\n";
+        told(&checked_text(&(text + end), Day::new(2026, 12, 2).unwrap()), "hygiene gloves").len()
+    };
+    assert_eq!(back(""), 1);
+    assert_eq!(back("nurse cleans hands with hand rub for 30 seconds\n"), 0);
+    assert_eq!(back("nurse cleans hands with hand rub for 30 seconds\nnurse opens bin\n"), 1);
+}
