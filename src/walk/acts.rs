@@ -79,7 +79,9 @@ impl<'a> Play<'a> {
                 }
             }
             Act::Put { what, into } => {
-                self.handle_target(state, now, actor, what, None);
+                if !self.is_held(now, what) {
+                    self.handle_target(state, now, actor, what, None);
+                }
                 if let Some(surface) = self.front_of(state, what) {
                     self.touch(state, now.at, surface, destination(*into), TOUCH);
                 }
@@ -120,6 +122,20 @@ impl<'a> Play<'a> {
             Act::Fold(surface) => self.handle(state, now, actor, Surface::Fixture(*surface)),
             _ => {}
         }
+    }
+
+    /// What somebody took off and has not put down is still held by the part that it was taken by.
+    fn is_held(&self, now: Now, what: &Target) -> bool {
+        let Target::Item { item, wearer } = *what else { return false };
+        let before = self.policy.sequence(now.at.sequence).steps[..now.at.step].iter().rev();
+        let last = before.filter(|step| step.actor == now.step.actor).find_map(|step| match &step.act {
+            Act::TakeOff { item: taken, wearer: from, into, .. } if (*taken, *from) == (item, wearer) => {
+                Some(into.is_none())
+            }
+            Act::Put { what: put, .. } if put == what => Some(false),
+            _ => None,
+        });
+        last.unwrap_or(false)
     }
 
     fn person<'s>(&self, state: &'s State, index: usize) -> Person<'s> {

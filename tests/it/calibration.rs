@@ -212,3 +212,14 @@ fn gloves_are_changed_when_they_are_clean() {
     assert_eq!(back("nurse cleans hands with hand rub for 30 seconds\n"), 0);
     assert_eq!(back("nurse cleans hands with hand rub for 30 seconds\nnurse opens bin\n"), 1);
 }
+
+/// What was taken off by a clean part is put away by it; common practice, no source. Once it has lain somewhere it is picked
+/// up by its outside.
+#[test]
+fn what_is_taken_off_is_held_by_the_same_part() {
+    let off = "nurse cleans hands with hand rub for 30 seconds\nnurse takes off gown by ties, rolling it inside out\n";
+    let end = "nurse cleans hands with hand rub for 30 seconds\n";
+    let bare = |steps: &str| told(&after_the_gloves(&format!("{off}{steps}{end}")), "touch barehand").len();
+    assert_eq!(bare("nurse puts gown into bin\n"), 0);
+    assert_eq!(bare("nurse puts gown into bin\nnurse puts gown into bin\n"), 1);
+}
