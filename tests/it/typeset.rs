@@ -1,14 +1,483 @@
-//! What the typesetter makes, seen by programs that this project did not write.
+//! What the typesetter makes, seen by programs that this project did not write: poppler and qpdf.
 
-use anteroom::aids::plan::{Body, Layout};
+use std::collections::BTreeSet;
+
+use anteroom::aids::plan::{Aid, Body, Layout, PrintPlan, Row, Steps};
 use anteroom::policy::PaperSize;
-use anteroom::typeset::typeset;
+use anteroom::typeset::{Printed, colours, legibility, pictograms, typeset, typeset_all};
 
+use crate::oracle::{program, python};
 use crate::typeset_fixtures as fixtures;
 
+/// A PDF on disk, for the tools to read.
+struct Page {
+    _folder: tempfile::TempDir,
+    path: String,
+    pages: usize,
+}
+
+fn printed(aid: &Aid) -> Page {
+    written(typeset(aid).unwrap_or_else(|fault| panic!("{fault}")))
+}
+
+fn written(Printed { pdf, pages }: Printed) -> Page {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("aid.pdf").to_string_lossy().into_owned();
+    std::fs::write(&path, pdf).expect("written");
+    Page { _folder: folder, path, pages }
+}
+
+impl Page {
+    /// The text of one page in the order of its content, or of all pages.
+    fn text(&self, page: Option<usize>) -> String {
+        let all = (1, self.pages);
+        let (first, last) = page.map_or(all, |page| (page, page));
+        program("pdftotext", &["-raw", "-f", &first.to_string(), "-l", &last.to_string(), &self.path, "-"])
+    }
+}
+
+/// One space between words, so that line ends do not matter.
+fn spaced(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn poster(steps: Steps) -> Aid {
+    fixtures::aid(Layout::Poster, PaperSize::A3, "Taking off", Body::Steps(steps))
+}
+
+fn card(steps: Steps) -> Aid {
+    fixtures::aid(Layout::Card, PaperSize::A6, "Taking off", Body::Steps(steps))
+}
+
+fn kit_list() -> Aid {
+    fixtures::aid(Layout::KitList, PaperSize::A5, "Enhanced", Body::Kit(fixtures::kit()))
+}
+
+fn of_each_layout() -> [Aid; 3] {
+    [poster(fixtures::taking_off(false)), card(fixtures::taking_off(true)), kit_list()]
+}
+
+/// Every word that must be read, in order.
+fn words_in_order(steps: &Steps) -> Vec<String> {
+    let mut words = Vec::new();
+    for band in &steps.bands {
+        words.push(band.title.clone());
+        for row in &band.rows {
+            match row {
+                Row::Step(step) => {
+                    words.extend([step.when.clone(), step.act.clone()]);
+                    words.extend(step.signals.iter().map(|signal| format!("{} {}", signal.word, signal.text)));
+                }
+                Row::Hold(hold) => {
+                    words.push(format!("HOLD {}", hold.title));
+                    words.extend(hold.confirms.iter().map(|confirm| confirm.what.clone()));
+                    words.push(hold.if_not.clone());
+                }
+            }
+        }
+    }
+    words.retain(|words| !words.is_empty());
+    words
+}
+
+fn assert_in_order(text: &str, words: &[String]) {
+    let text = spaced(text);
+    let mut from = 0;
+    for wanted in words.iter().map(|words| spaced(words)) {
+        let at = text[from..].find(&wanted).unwrap_or_else(|| panic!("“{wanted}” is not after:\n{}", &text[..from]));
+        from += at + wanted.len();
+    }
+}
+
 #[test]
-fn the_same_aid_has_the_same_bytes() {
-    let aid = fixtures::aid(Layout::Card, PaperSize::A6, "Taking off", Body::Steps(fixtures::taking_off(true)));
-    let (one, other) = (typeset(&aid).expect("it can be set"), typeset(&aid).expect("it can be set"));
-    assert_eq!(one.pdf, other.pdf);
+fn the_same_aid_has_the_same_bytes_alone_and_beside_others() {
+    let aids = of_each_layout();
+    let alone: Vec<Vec<u8>> = aids.iter().map(|aid| typeset(aid).expect("it can be set").pdf).collect();
+    let plan = PrintPlan { aids: aids.to_vec(), not_made: Vec::new() };
+    let told = std::sync::Mutex::new(BTreeSet::new());
+    let told_of = |done: usize| {
+        told.lock().expect("no panic").insert(done);
+    };
+    let together = typeset_all(&plan, 2, &told_of);
+    assert_eq!(alone, together.into_iter().map(|made| made.expect("it can be set").pdf).collect::<Vec<_>>());
+    assert_eq!(told.into_inner().expect("no panic"), BTreeSet::from([1, 2, 3]));
+}
+
+/// ISO 216, trimmed sizes of the A series in millimetres.
+#[test]
+fn pages_have_the_sizes_of_iso_216() {
+    let sizes = [
+        (PaperSize::A0, 841.0, 1189.0),
+        (PaperSize::A1, 594.0, 841.0),
+        (PaperSize::A2, 420.0, 594.0),
+        (PaperSize::A3, 297.0, 420.0),
+        (PaperSize::A4, 210.0, 297.0),
+        (PaperSize::A5, 148.0, 210.0),
+        (PaperSize::A6, 105.0, 148.0),
+        (PaperSize::A7, 74.0, 105.0),
+    ];
+    for (paper, width, height) in sizes {
+        let layout = if width > 200.0 { Layout::Poster } else { Layout::Card };
+        let mut aid = fixtures::aid(layout, paper, "Taking off", Body::Steps(fixtures::putting_on()));
+        if layout == Layout::Card {
+            let Body::Steps(steps) = &mut aid.body else { unreachable!() };
+            steps.bands[0].rows.truncate(if paper == PaperSize::A7 { 1 } else { 2 });
+        }
+        let page = printed(&aid);
+        let told = program("pdfinfo", &["-f", "1", "-l", &page.pages.to_string(), &page.path]);
+        let sizes = told.lines().filter(|line| line.contains("size:") && line.contains("pts"));
+        let mut count = 0;
+        for line in sizes {
+            let numbers: Vec<f64> = line.split_whitespace().filter_map(|word| word.parse().ok()).collect();
+            let (w, h) = (numbers[numbers.len() - 2] * 25.4 / 72.0, numbers[numbers.len() - 1] * 25.4 / 72.0);
+            assert!((w - width).abs() < 0.01 && (h - height).abs() < 0.01, "{paper:?}: {line}");
+            count += 1;
+        }
+        assert_eq!(count, page.pages, "{told}");
+    }
+}
+
+#[test]
+fn every_step_hold_and_signal_stands_in_order() {
+    let aids = [poster(fixtures::taking_off(false)), card(fixtures::taking_off(true)), poster(fixtures::steps(37))];
+    for aid in aids {
+        let Body::Steps(steps) = &aid.body else { unreachable!() };
+        assert_in_order(&printed(&aid).text(None), &words_in_order(steps));
+    }
+    let kit = fixtures::kit();
+    let rows = kit.roles.iter().flat_map(|role| &role.rows).chain(&kit.supplies);
+    assert_in_order(&printed(&kit_list()).text(None), &rows.map(|row| row.name.clone()).collect::<Vec<_>>());
+}
+
+#[test]
+fn say_look_for_and_stop_if_stand_in_this_order() {
+    let text = spaced(&printed(&card(fixtures::taking_off(true))).text(None));
+    let step = &text[text.find("Take off the coverall").expect("the step")..];
+    let order = ["SAY", "LOOK FOR", "STOP IF", "DANGER"].map(|word| step.find(word).expect(word));
+    assert!(order.is_sorted(), "{step}");
+}
+
+#[test]
+fn every_face_bears_the_document_control() {
+    for aid in of_each_layout() {
+        let page = printed(&aid);
+        let control = &aid.control;
+        for number in 1..=page.pages {
+            let text = spaced(&page.text(Some(number)));
+            let total = page.pages;
+            let kind = if aid.layout == Layout::Card { "Side" } else { "Page" };
+            let counted = format!("{kind} {number} of {total}");
+            for field in [
+                &aid.title,
+                &control.policy,
+                &control.level,
+                &control.site,
+                &control.edition,
+                &control.in_force,
+                &control.review,
+                &control.owner,
+                &control.approval,
+                &control.fingerprint,
+                &control.caution,
+                &counted,
+            ] {
+                assert!(text.contains(field.as_str()), "{} {counted} lacks “{field}”:\n{text}", aid.kind);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_draft_says_so_on_every_face_and_why_on_the_first() {
+    for mut aid in of_each_layout() {
+        aid.draft = vec!["Not yet approved.".into(), "The review date has passed.".into()];
+        let page = printed(&aid);
+        for number in 1..=page.pages {
+            let text = page.text(Some(number));
+            // The watermark and the band.
+            let slanted = spaced(&text).matches("D R A F T").count();
+            assert_eq!(text.matches("DRAFT").count() + slanted, 2, "{} page {number}:\n{text}", aid.kind);
+        }
+        assert!(spaced(&page.text(Some(1))).contains("Not yet approved. The review date has passed."));
+    }
+    assert!(!printed(&kit_list()).text(None).contains("DRAFT"));
+}
+
+#[test]
+fn fonts_are_embedded_and_give_their_text_back() {
+    for aid in of_each_layout() {
+        let page = printed(&aid);
+        let told = program("pdffonts", &[&page.path]);
+        let fonts: Vec<&str> = told.lines().skip(2).collect();
+        assert!(!fonts.is_empty(), "{told}");
+        for font in fonts {
+            assert!(font.contains("AtkinsonHyperlegibleNext"), "{font}");
+            let columns: Vec<&str> = font.split_whitespace().collect();
+            let (embedded, unicode) = (columns[columns.len() - 5], columns[columns.len() - 3]);
+            assert_eq!((embedded, unicode), ("yes", "yes"), "{font}");
+        }
+    }
+}
+
+#[test]
+fn the_files_are_whole_and_have_no_clock_in_them() {
+    for aid in of_each_layout() {
+        let page = printed(&aid);
+        assert!(program("qpdf", &["--check", &page.path]).contains("No syntax or stream encoding errors"));
+        let told = program("pdfinfo", &["-isodates", &page.path]);
+        assert!(told.contains("CreationDate:    2026-12-01T00:00:00Z"), "{told}");
+        assert!(told.contains("Creator:         anteroom\n"), "{told}");
+        assert!(told.contains("Tagged:          yes"), "{told}");
+    }
+}
+
+/// The structure tree: one title, a heading for each part and each step, in their order; an alternative for each picture.
+#[test]
+fn headings_and_pictures_are_tagged() {
+    for aid in [poster(fixtures::taking_off(false)), card(fixtures::taking_off(true))] {
+        let Body::Steps(steps) = &aid.body else { unreachable!() };
+        let page = printed(&aid);
+        let tree = program("pdfinfo", &["-struct-text", &page.path]);
+        let headings = |level: &str| tree.lines().filter(|line| line.trim_start().starts_with(level)).count();
+        let rows: Vec<&Row> = steps.bands.iter().flat_map(|band| &band.rows).collect();
+        assert_eq!((headings("H1 "), headings("H2 "), headings("H3 ")), (1, steps.bands.len(), rows.len()), "{tree}");
+        let drawn = rows.iter().filter(|row| matches!(row, Row::Step(step) if step.pictogram.is_some() && !step.quiet));
+        let (drawn, figures) = (drawn.count(), tree.matches("Figure").count());
+        assert_eq!(figures, drawn);
+        let open = format!("{}.open.pdf", page.path);
+        program("qpdf", &["--qdf", "--object-streams=disable", &page.path, &open]);
+        let bytes = std::fs::read(&open).expect("qpdf wrote it");
+        let count = |wanted: &[u8]| bytes.windows(wanted.len()).filter(|window| *window == wanted).count();
+        assert_eq!(count(b"/Alt "), drawn);
+        assert!(count(b"/Lang (en-GB)") > 0);
+    }
+    let tree = program("pdfinfo", &["-struct", &printed(&kit_list()).path]);
+    let tags = |tag: &str| {
+        tree.lines().filter(|line| line.trim() == tag || line.trim().starts_with(&format!("{tag} "))).count()
+    };
+    let kit = fixtures::kit();
+    assert_eq!((tags("H1"), tags("Table")), (1, kit.roles.len() + 1), "{tree}");
+    assert!(tags("TH") >= 3 * tags("Table"));
+}
+
+#[test]
+fn words_of_the_policy_are_never_read_as_markup() {
+    let hostile = "#panic(\"x\") *b* _i_ $x$ @r <l> // c \\u{41} = head - list";
+    let mut aid = poster(fixtures::putting_on());
+    aid.title = hostile.into();
+    aid.control.site = hostile.into();
+    aid.draft = vec![hostile.into()];
+    let Body::Steps(steps) = &mut aid.body else { unreachable!() };
+    steps.layers[0].name = "#x[*b*]".into();
+    let Row::Step(step) = &mut steps.bands[0].rows[1] else { unreachable!() };
+    (step.act, step.detail, step.who, step.when) = (hostile.into(), hostile.into(), hostile.into(), hostile.into());
+    step.signals[0].text = hostile.into();
+    for layout in [Layout::Poster, Layout::Card] {
+        aid.layout = layout;
+        aid.paper = PaperSize::A3;
+        let text = spaced(&printed(&aid).text(None));
+        // Title, reason, site, condition, who, act, detail, signal.
+        assert!(text.matches(hostile).count() >= 8, "{text}");
+    }
+    let mut kit = fixtures::kit();
+    kit.roles[0].rows[0].name = hostile.into();
+    kit.roles[0].rows[0].detail = hostile.into();
+    let list = fixtures::aid(Layout::KitList, PaperSize::A4, hostile, Body::Kit(kit));
+    assert!(spaced(&printed(&list).text(None)).matches(hostile).count() >= 3);
+}
+
+#[test]
+fn a_character_without_a_letter_is_named() {
+    let mut aid = card(fixtures::putting_on());
+    let Body::Steps(steps) = &mut aid.body else { unreachable!() };
+    let Row::Step(step) = &mut steps.bands[0].rows[1] else { unreachable!() };
+    step.act = "Put on the 手袋".into();
+    let fault = typeset(&aid).expect_err("no font has it");
+    assert!(fault.message.contains("手 (U+624B)") && fault.message.contains("Put on the 手袋"), "{fault}");
+    assert_eq!(fault.asked_at, "isolation-suite.ppe line 214");
+    assert!(fault.title.chars().count() <= 60 && fault.title.ends_with("printed"), "{fault}");
+}
+
+#[test]
+fn what_does_not_fit_is_told_by_its_words() {
+    let mut aid = card(fixtures::putting_on());
+    aid.paper = PaperSize::A7;
+    let Body::Steps(steps) = &mut aid.body else { unreachable!() };
+    let Row::Step(step) = &mut steps.bands[0].rows[2] else { unreachable!() };
+    step.detail = "Go on and on. ".repeat(200);
+    let fault = typeset(&aid).expect_err("nothing so tall fits");
+    assert!(fault.message.contains("Put on the mask"), "{fault}");
+}
+
+/// NUREG-0700: 20 minutes of arc for what must be read, 16 the least. Poppler tells the sizes in points.
+#[test]
+fn letters_can_be_read_from_where_the_policy_says() {
+    for (paper, metres) in [(PaperSize::A3, 1.0), (PaperSize::A2, 2.0), (PaperSize::A1, 3.0)] {
+        let mut aid = poster(fixtures::putting_on());
+        (aid.paper, aid.read_from_mm) = (paper, Some((metres * 1000.0) as u32));
+        let page = printed(&aid);
+        let told = program("pdftohtml", &["-xml", "-i", "-zoom", "1", "-stdout", &page.path]);
+        let capital = |minutes| legibility::capital_height_mm(metres * 1000.0, minutes) * 72.0 / 25.4;
+        // sCapHeight of the font file: 668 of 1000.
+        let size_of = |words: &str| {
+            let line = told.lines().find(|line| line.contains(words)).unwrap_or_else(|| panic!("{words}: {told}"));
+            let font = line.split("font=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("a font");
+            let spec = format!("<fontspec id=\"{font}\" size=\"");
+            let size = told.split(&spec).nth(1).and_then(|rest| rest.split('"').next()).expect("a size");
+            size.parse::<f64>().expect("a number")
+        };
+        // Poppler rounds to whole points.
+        for words in ["Put on the goggles", "Clean hands", "HOLD", "Observer confirms", ">6<", "Ready to go in"] {
+            assert!((size_of(words) + 0.5) * 0.668 >= capital(20.0), "{paper:?} {words}: {}", size_of(words));
+        }
+        for words in ["Tie at the neck", "hand rub", "CAUTION", "Sit down", "If not"] {
+            assert!((size_of(words) + 0.5) * 0.668 >= capital(16.0), "{paper:?} {words}: {}", size_of(words));
+        }
+    }
+}
+
+/// Nothing that must be read is under 9 points, on any face.
+#[test]
+fn no_letter_is_smaller_than_nine_points() {
+    for aid in of_each_layout() {
+        let told = program("pdftohtml", &["-xml", "-i", "-zoom", "1", "-stdout", &printed(&aid).path]);
+        let sizes: Vec<f64> = told
+            .split("<fontspec ")
+            .skip(1)
+            .filter_map(|spec| spec.split("size=\"").nth(1)?.split('"').next()?.parse().ok())
+            .collect();
+        assert!(!sizes.is_empty() && sizes.iter().all(|&size| size >= 9.0), "{}: {sizes:?}", aid.kind);
+    }
+}
+
+/// Words as poppler finds them: page, left, top, right, bottom.
+fn boxes(page: &Page) -> Vec<(usize, [f64; 4], String)> {
+    let told = program("pdftotext", &["-bbox", &page.path, "-"]);
+    let mut number = 0;
+    let mut found = Vec::new();
+    for line in told.lines() {
+        number += usize::from(line.trim_start().starts_with("<page "));
+        let value = |name: &str| line.split(&format!("{name}=\"")).nth(1)?.split('"').next()?.parse::<f64>().ok();
+        if let (true, Some(left), Some(top), Some(right), Some(bottom)) =
+            (line.contains("<word "), value("xMin"), value("yMin"), value("xMax"), value("yMax"))
+        {
+            // A box reaches from ascender to descender; letters of a line stand well within.
+            let lower = 0.22 * (bottom - top).min(right - left);
+            let word = line.split('>').nth(1).and_then(|rest| rest.split('<').next()).unwrap_or_default();
+            found.push((number, [left, top + lower, right, bottom - lower], word.to_string()));
+        }
+    }
+    found
+}
+
+fn assert_nothing_overlaps(aid: &Aid, page: &Page) {
+    let (width, height) = aid.paper.millimetres();
+    let (width, height) = (f64::from(width) * 72.0 / 25.4, f64::from(height) * 72.0 / 25.4);
+    let boxes = boxes(page);
+    for (at, (number, [left, top, right, bottom], word)) in boxes.iter().enumerate() {
+        let inside = *left >= 9.0 && *top >= 9.0 && *right <= width - 9.0 && *bottom <= height - 9.0;
+        assert!(inside, "“{word}” leaves page {number} of {}", aid.file);
+        for (other_number, other, other_word) in &boxes[at + 1..] {
+            let apart = number != other_number
+                || right <= &(other[0] + 0.5)
+                || other[2] <= left + 0.5
+                || bottom <= &(other[1] + 0.5)
+                || other[3] <= top + 0.5;
+            assert!(apart, "“{word}” and “{other_word}” overlap on page {number} of {} ({:?})", aid.file, aid.paper);
+        }
+    }
+}
+
+#[test]
+fn any_number_of_steps_is_set_without_overlap() {
+    let of = |count: u32| {
+        let layout = if count.is_multiple_of(3) { Layout::Poster } else { Layout::Card };
+        let paper = match layout {
+            Layout::Poster => [PaperSize::A2, PaperSize::A3, PaperSize::A4][count as usize / 3 % 3],
+            _ => [PaperSize::A6, PaperSize::A5][count as usize % 2],
+        };
+        let mut aid = fixtures::aid(layout, paper, "Taking off", Body::Steps(fixtures::steps(count)));
+        aid.file = format!("{count}-steps");
+        aid.read_from_mm = aid.read_from_mm.map(|_| if paper == PaperSize::A4 { 800 } else { 1500 });
+        aid
+    };
+    let plan = PrintPlan { aids: (1..=60).map(of).collect(), not_made: Vec::new() };
+    let made = typeset_all(&plan, 2, &|_| {});
+    for ((aid, made), count) in plan.aids.iter().zip(made).zip(1usize..) {
+        let page = written(made.unwrap_or_else(|fault| panic!("{fault}")));
+        assert!(page.pages <= 2 + count / 2, "{count} steps on {} pages of {:?}", page.pages, aid.paper);
+        assert_nothing_overlaps(aid, &page);
+    }
+}
+
+#[test]
+fn long_words_and_titles_stay_within_their_columns() {
+    for layout in [Layout::Poster, Layout::Card, Layout::KitList] {
+        let body = if layout == Layout::KitList {
+            Body::Kit(fixtures::kit())
+        } else {
+            let mut steps = fixtures::taking_off(layout == Layout::Card);
+            let Row::Step(step) = &mut steps.bands[1].rows[1] else { unreachable!() };
+            step.act = "Atemschutzmaskendichtsitzprüfungsprotokoll vorlesen".into();
+            Body::Steps(steps)
+        };
+        let paper = if layout == Layout::Poster { PaperSize::A3 } else { PaperSize::A6 };
+        let title = "Ablegen der persönlichen Schutzausrüstung nach Kontakt mit hochansteckenden Patientinnen";
+        let mut aid = fixtures::aid(layout, paper, title, body);
+        aid.language = "de-DE".into();
+        let page = printed(&aid);
+        assert_nothing_overlaps(&aid, &page);
+    }
+}
+
+/// WCAG 2.2 contrast by the PyPI package `wcag-contrast-ratio`, for every pair of colours that is used.
+#[test]
+fn contrasts_agree_with_a_reference_library() {
+    let pairs: Vec<_> = colours::PAIRS
+        .iter()
+        .map(|&(letters, ground, least)| (colours::value(letters), colours::value(ground), least))
+        .collect();
+    let told = python("contrast.py", &[], &serde_json::to_string(&pairs).expect("plain data"));
+    let ratios: Vec<f64> = serde_json::from_str(&told).expect("a list of numbers");
+    assert_eq!(ratios.len(), pairs.len());
+    for ((letters, ground, least), ratio) in pairs.into_iter().zip(ratios) {
+        let ours = letters.zip(ground).and_then(|(letters, ground)| colours::contrast(letters, ground));
+        assert!(
+            (ours.expect("two colours") - ratio).abs() < 0.005 && ratio >= least,
+            "{letters:?} on {ground:?}: {ratio}"
+        );
+    }
+}
+
+#[test]
+fn the_templates_use_no_colour_of_their_own() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/typeset/templates");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("the templates") {
+        let text = std::fs::read_to_string(entry.expect("an entry").path()).expect("text");
+        let own = ["rgb(\"", "luma(", "cmyk(", "black", "white", "red", "gray"];
+        for line in text.lines().filter(|line| !line.trim_start().starts_with("//")) {
+            let bare = line.replace("colour.black", "");
+            assert!(
+                own.iter().all(|own| !bare
+                    .split(|c: char| !c.is_alphanumeric() && c != '(' && c != '"')
+                    .any(|word| word == *own)),
+                "{line}"
+            );
+        }
+        count += 1;
+    }
+    assert_eq!(count, 4);
+}
+
+#[test]
+fn pictogram_keys_of_the_fixtures_are_known() {
+    let Body::Steps(steps) = card(fixtures::taking_off(true)).body else { unreachable!() };
+    for row in steps.bands.iter().flat_map(|band| &band.rows) {
+        if let Row::Step(step) = row
+            && let Some(pictogram) = &step.pictogram
+        {
+            assert!(pictograms::known(&pictogram.key), "{}", pictogram.key);
+        }
+    }
 }
