@@ -83,6 +83,7 @@ families! {
     }
     touch {
         near Near
+        slip Slip
         barehand Barehand
         unclean Unclean
         front Front

@@ -163,9 +163,6 @@ fn not_yet(reading: &Reading, examined: &mut Examined) {
             .not_looked_at
             .push("Time: how long a stay or a battery lasts is read, but not yet reckoned.".to_owned());
     }
-    if policy.levels.iter().any(|level| level.margins.iter().any(|margin| margin.slips > 0)) {
-        examined.not_looked_at.push("Slips: margins after a slip are read, but not yet reckoned.".to_owned());
-    }
 }
 
 /// `1 step`, `2 steps`

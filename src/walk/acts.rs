@@ -7,7 +7,7 @@ use super::contact::{self, Contact, Person, Removal, TOUCH};
 use super::event::{StepRef, What};
 use super::parts::is_garment;
 use super::play::{Key, Now, Play, Sighting};
-use super::state::{FAR, State};
+use super::state::{FAR, MOST_SLIPS, Marks, Op, State};
 use super::surfaces::Surface;
 use crate::policy::{Act, Area, Dest, ItemId, PlaceKind, RoleId, Target, With};
 
@@ -15,7 +15,8 @@ impl<'a> Play<'a> {
     pub fn play_step(&mut self, state: &mut State, now: Now<'a>) {
         self.seen.steps_played += 1;
         let Some(actor) = self.cast.index(now.step.actor) else { return };
-        let before = self.guarded(state);
+        let before = state.marks.clone();
+        self.ops.clear();
         self.meets_other(state, actor, now);
         self.notice_absence(state, now, actor);
         self.hands_in_debt(state, actor, now);
@@ -44,7 +45,13 @@ impl<'a> Play<'a> {
         for person in 0..state.bodies.len() {
             self.settle(state, person, now.at);
         }
-        self.compare(state, now, &before);
+        if self.ops.iter().any(|op| matches!(op, Op::Slip(..))) {
+            let ops = std::mem::take(&mut self.ops);
+            self.seen.trail.slip(state, &before, &ops, now.at);
+        }
+        for slips in 0..=MOST_SLIPS {
+            self.compare(state, now, &before, slips);
+        }
     }
 
     /// Gloves that were cleaned in the step before may be changed in one: CDC for Ebola, 2015 (GUIDANCE.md D4, D5).
@@ -150,8 +157,14 @@ impl<'a> Play<'a> {
         if let (Some(a), Some(b)) = (self.number(a), self.number(b))
             && a != b
         {
-            self.seen.trail.touch(state, a, b, weight, at);
+            self.apply(state, Op::Touch(a, b, weight), at);
         }
+    }
+
+    /// Does something to the marks, and remembers it in case the step slips.
+    pub fn apply(&mut self, state: &mut State, op: Op, at: StepRef) {
+        self.seen.trail.apply(state, op, Some(at));
+        self.ops.push(op);
     }
 
     fn touch_all(&mut self, state: &mut State, at: StepRef, contacts: Vec<Contact>) {
@@ -173,7 +186,7 @@ impl<'a> Play<'a> {
         let who = self.cast.people[actor];
         if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 && state.distance(hand_at) > 0 {
             let key = Key { step: Some(now.at), what: What::BareHand { surface }, who, actor: who, earlier: None };
-            let mark = state.marks[met_at];
+            let mark = state.mark(met_at);
             self.notice(key, Sighting { distance: 0, path: state.path, node: Some(mark.node) });
         }
         if let (Surface::Fixture(id), Some(margin)) = (surface, self.cast.skin_margin)
@@ -185,7 +198,7 @@ impl<'a> Play<'a> {
     }
 
     fn notice_unclean(&mut self, state: &State, now: Now, actor: RoleId, hand: usize, surface: Surface, margin: u16) {
-        let mark = state.marks[hand];
+        let mark = state.mark(hand);
         if mark.distance < margin {
             let what = What::UncleanHands { surface, distance: 0, margin };
             let key = Key { step: Some(now.at), what, who: actor, actor, earlier: None };
@@ -231,7 +244,7 @@ impl<'a> Play<'a> {
         }
         for surface in surfaces {
             if let Some(number) = self.number(surface) {
-                self.seen.trail.clean(state, number, touches, now.at);
+                self.apply(state, Op::Clean(number, touches), now.at);
             }
         }
     }
@@ -244,7 +257,7 @@ impl<'a> Play<'a> {
         }
         let hand = self.person(state, actor).hand();
         if let Some(number) = self.number(hand) {
-            self.seen.trail.clean(state, number, touches, now.at);
+            self.apply(state, Op::Clean(number, touches), now.at);
         }
         // A cleaning that is worth nothing is told as that, not as a cleaning that is missing.
         let body = &mut state.bodies[actor];
@@ -293,7 +306,7 @@ impl<'a> Play<'a> {
         let piece = Piece { item, copy: copies as u8 };
         if fresh || self.policy.item(item).reused_after.is_none() {
             for surface in self.surfaces_of(who, piece) {
-                state.marks[surface] = super::state::Mark::FAR;
+                self.apply(state, Op::Fresh(surface), now.at);
             }
         }
         // A change is told where it comes off: the edge lay beneath before, and does again.
@@ -396,6 +409,11 @@ impl<'a> Play<'a> {
         let also: Vec<Piece> = together_with.iter().filter_map(|&other| state.bodies[wearer].piece(other)).collect();
         for &other in &also {
             contacts.extend(contact::coming_with(self.policy, self.person(state, wearer), other));
+        }
+        for (a, b, weight) in contact::slipping(self.policy, hand, self.person(state, wearer), piece) {
+            if let (Some(a), Some(b)) = (self.number(a), self.number(b)) {
+                self.apply(state, Op::Slip(a, b, weight), now.at);
+            }
         }
         self.touch_all(state, now.at, contacts);
         for gone in std::iter::once(piece).chain(also) {
@@ -560,38 +578,37 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// Skin and clothes that have come nearer in this step than the margin allows.
-    fn compare(&mut self, state: &State, now: Now, before: &[(usize, u16)]) {
-        for &(number, was) in before {
-            let mark = state.marks[number];
-            if mark.distance == FAR {
+    /// Skin and clothes that have come nearer in this step than the margin allows, after so many slips.
+    fn compare(&mut self, state: &State, now: Now, before: &Marks, slips: usize) {
+        let cast = self.cast;
+        for &number in &cast.guarded {
+            let (mark, was) = (state.marks[slips][number], before[slips][number].distance);
+            if mark.distance == FAR || (slips > 0 && mark.distance >= state.distance(number)) {
                 continue;
             }
-            let surface = self.cast.surfaces.at(number);
+            let surface = cast.surfaces.at(number);
             let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
-            match self.seen.nearest.get(&number) {
+            match self.seen.nearest.get(&(slips, number)) {
                 Some((known, _)) if known.distance <= mark.distance => {}
                 _ => {
-                    self.seen.nearest.insert(number, (sighting, Some(now.at)));
+                    self.seen.nearest.insert((slips, number), (sighting, Some(now.at)));
                 }
             }
             let landed = self.seen.trail.node(mark.node).is_some_and(|node| node.from.is_none());
             let who = owner(surface).unwrap_or(now.step.actor);
-            if let Some(margin) = self.cast.margin(surface)
+            if let Some(margin) = cast.margin_after(surface, slips)
                 && mark.distance < margin
                 && mark.distance < was
                 && !landed
             {
-                let what = What::Near { surface, distance: 0, margin };
+                let what = match slips {
+                    0 => What::Near { surface, distance: 0, margin },
+                    _ => What::NearAfterSlip { surface, distance: 0, margin, slips: slips as u8 },
+                };
                 let key = Key { step: Some(now.at), what, who, actor: now.step.actor, earlier: None };
                 self.notice(key, sighting);
             }
         }
-    }
-
-    /// The distances of all skin and own clothes.
-    fn guarded(&self, state: &State) -> Vec<(usize, u16)> {
-        self.cast.guarded.iter().map(|&number| (number, state.marks[number].distance)).collect()
     }
 }
 

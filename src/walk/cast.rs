@@ -19,6 +19,8 @@ pub struct Cast {
     pub skin_margin: Option<u16>,
     pub face_margin: Option<u16>,
     pub clothes_margin: Option<u16>,
+    /// What is to be kept away after how many slips, and how far.
+    slip_margins: Vec<(Shield, usize, u16)>,
     /// By person: the last sequence in which something of theirs comes off.
     pub last_removal: Vec<Option<SequenceId>>,
     /// By person: the last sequence in which something goes on them.
@@ -86,6 +88,9 @@ impl Cast {
             skin_margin: touches(Shield::Skin),
             face_margin: touches(Shield::Face).or(touches(Shield::Skin)),
             clothes_margin: touches(Shield::Clothes).or(touches(Shield::Skin)),
+            slip_margins: (level.margins.iter().filter(|margin| margin.slips > 0))
+                .map(|margin| (margin.shield, margin.slips as usize, margin.touches.min(1000) as u16))
+                .collect(),
             last_removal,
             last_donning,
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
@@ -100,6 +105,24 @@ impl Cast {
 
     pub fn index(&self, who: RoleId) -> Option<usize> {
         self.people.iter().position(|&role| role == who)
+    }
+
+    /// What the level asks for after so many slips; without a slip, see [`Cast::margin`].
+    pub fn margin_after(&self, surface: Surface, slips: usize) -> Option<u16> {
+        if slips == 0 {
+            return self.margin(surface);
+        }
+        let asked = |shield: Shield| {
+            self.slip_margins
+                .iter()
+                .find(|(of, after, _)| (*of, *after) == (shield, slips))
+                .map(|&(.., touches)| touches)
+        };
+        match surface {
+            Surface::Skin { area, .. } if area.is_face() => asked(Shield::Face).or(asked(Shield::Skin)),
+            Surface::Skin { .. } => asked(Shield::Skin),
+            _ => asked(Shield::Clothes).or(asked(Shield::Skin)),
+        }
     }
 
     pub fn margin(&self, surface: Surface) -> Option<u16> {

@@ -122,6 +122,22 @@ pub fn taking_off(policy: &Policy, surfaces: &Surfaces, hand: Surface, wearer: P
     contacts
 }
 
+/// What meets besides when a removal slips: the hand takes the worst outside part instead of the grip, a peeled glove's
+/// outside meets the hand beneath. A slip is one step's; common practice, no source, on what slips look like.
+pub fn slipping(policy: &Policy, hand: Surface, wearer: Person, piece: Piece) -> Vec<Contact> {
+    let who = wearer.who;
+    let front = Surface::Front { who, piece };
+    let mut contacts = Vec::new();
+    if hand != front {
+        contacts.push((hand, front, TOUCH));
+        contacts.push((hand, Surface::Back { who, piece }, TOUCH));
+    }
+    if policy.item(piece.item).covers.has(Area::Hands) {
+        contacts.push((front, wearer.beneath(piece, Area::Hands), TOUCH));
+    }
+    contacts
+}
+
 /// Comes off inside another garment, as gloves within the sleeves: no hand takes hold of it.
 pub fn coming_with(policy: &Policy, wearer: Person, piece: Piece) -> Vec<Contact> {
     let who = wearer.who;

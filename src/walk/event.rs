@@ -96,6 +96,13 @@ pub enum What {
         distance: u16,
         margin: u16,
     },
+    /// Nearer than the margin after so many slips, though not without them.
+    NearAfterSlip {
+        surface: Surface,
+        distance: u16,
+        margin: u16,
+        slips: u8,
+    },
     /// A bare hand on something that the hazard itself may lie on.
     BareHand {
         surface: Surface,
@@ -226,5 +233,7 @@ pub enum How {
     Starts,
     Touched,
     Brushed,
+    /// Met because the step slipped: the outside instead of the grip.
+    Slipped,
     Cleaned,
 }

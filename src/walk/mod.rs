@@ -38,7 +38,8 @@ pub struct Walk {
 pub struct Run {
     pub level: LevelId,
     pub events: Vec<Event>,
-    /// How near the hazard comes to each person's skin and own clothes, over all cases.
+    /// How near the hazard comes to each person's skin and own clothes, over all cases: as planned, and after one slip and
+    /// two where that is nearer.
     pub nearest: Vec<Nearest>,
     /// Each piece of kit, by when it goes on and comes off in the plain case (nothing found wrong, no hold failing,
     /// everything supplied).
@@ -68,6 +69,8 @@ impl Run {
 /// The nearest that the hazard comes to one surface.
 #[derive(Debug)]
 pub struct Nearest {
+    /// After at most so many slips.
+    pub slips: usize,
     pub surface: Surface,
     pub distance: u16,
     pub step: Option<StepRef>,

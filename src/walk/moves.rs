@@ -5,7 +5,7 @@ use super::contact::{self, Person};
 use super::event::{How, StepRef, What};
 use super::play::{Key, Now, Play, Sighting};
 use super::script::Entry;
-use super::state::State;
+use super::state::{Op, State};
 use super::surfaces::Surface;
 use crate::policy::{Act, Area, ItemId, PlaceId, PlaceKind, Policy, RoleId, SequenceId, Step, Target};
 
@@ -70,7 +70,7 @@ impl<'a> Play<'a> {
         let (Some(margin), who) = (self.cast.skin_margin, now.step.actor) else { return };
         for &piece in &state.bodies[actor].worn {
             let Some(number) = self.number(Surface::Front { who, piece }) else { continue };
-            let mark = state.marks[number];
+            let mark = state.mark(number);
             if mark.distance < margin {
                 let what = What::DirtyEntry { item: piece.item, place, distance: 0, margin };
                 let key = Key { step: Some(now.at), what, who, actor: who, earlier: None };
@@ -122,7 +122,7 @@ impl<'a> Play<'a> {
         let contacts = [contact::sitting(Person { who, body }), contact::standing(Person { who, body })];
         for (a, b, weight) in contacts.into_iter().flatten() {
             if let (Some(a), Some(b)) = (self.number(a), self.number(b)) {
-                self.seen.trail.touch(state, a, b, weight, at);
+                self.apply(state, Op::Touch(a, b, weight), at);
             }
         }
         let place = state.bodies[person].place;
@@ -183,7 +183,10 @@ impl<'a> Play<'a> {
 
     fn land_on(&mut self, state: &mut State, surface: Surface, at: Option<StepRef>) {
         if let Some(number) = self.number(surface) {
-            self.seen.trail.land(state, number, How::Landed, at);
+            match at {
+                Some(at) => self.apply(state, Op::Land(number, How::Landed), at),
+                None => self.seen.trail.apply(state, Op::Land(number, How::Landed), None),
+            }
         }
     }
 

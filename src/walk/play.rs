@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 
 use super::body::Body;
 use super::cast::Cast;
-use super::event::{Case, StepRef, What};
+use super::event::{Case, How, StepRef, What};
 use super::script::{Entry, Script};
-use super::state::{Decision, FAR, Mark, State, Trail};
+use super::state::{Decision, FAR, Mark, Op, State, Trail};
 use super::surfaces::Surface;
 use crate::policy::{Act, Fact, FactId, FactKind, Guard, IfNot, Policy, RoleId, SequenceId, Step};
 
@@ -38,8 +38,8 @@ pub struct Sighting {
 #[derive(Clone, Debug, Default)]
 pub struct Seen {
     pub events: BTreeMap<Key, Sighting>,
-    /// By surface number, for skin and own clothes; and the step.
-    pub nearest: BTreeMap<usize, (Sighting, Option<StepRef>)>,
+    /// By number of slips and of surface, for skin and own clothes; and the step.
+    pub nearest: BTreeMap<(usize, usize), (Sighting, Option<StepRef>)>,
     /// When each piece first went on and came off: only for a play of one case.
     pub spells: Vec<super::Spell>,
     pub steps_played: u64,
@@ -54,6 +54,8 @@ pub struct Play<'a> {
     /// None: every case.
     pub alone: Option<&'a Case>,
     pub seen: Seen,
+    /// What the step in hand has done to the marks so far.
+    pub ops: Vec<Op>,
 }
 
 /// The step that is being played.
@@ -67,7 +69,7 @@ pub struct Now<'a> {
 
 impl<'a> Play<'a> {
     pub fn new(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, alone: Option<&'a Case>) -> Play<'a> {
-        Play { policy, script, cast, alone, seen: Seen::default() }
+        Play { policy, script, cast, alone, seen: Seen::default(), ops: Vec::new() }
     }
 
     pub fn run(mut self) -> Seen {
@@ -105,12 +107,12 @@ impl<'a> Play<'a> {
         let mut state = State {
             bodies: vec![Body::default(); self.cast.people.len()],
             facts: Vec::new(),
-            marks: vec![Mark::FAR; self.cast.surfaces.count()],
+            marks: std::array::from_fn(|_| vec![Mark::FAR; self.cast.surfaces.count()]),
             path: 0,
         };
         self.cast.dress(self.policy, &mut state.bodies);
         for number in self.cast.contaminated_from_the_start(self.policy) {
-            self.seen.trail.land(&mut state, number, super::event::How::Starts, None);
+            self.seen.trail.apply(&mut state, Op::Land(number, How::Starts), None);
         }
         state
     }

@@ -24,7 +24,7 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
         all.events.iter().map(|(key, sighting)| solo.event(&all.trail, key, *sighting)).collect();
     events.sort_by_key(|event| (event.step, event.actor));
     let nearest =
-        all.nearest.iter().map(|(&number, (sighting, _))| solo.nearest(&all.trail, number, *sighting)).collect();
+        all.nearest.iter().map(|(&which, (sighting, _))| solo.nearest(&all.trail, which, *sighting)).collect();
     let plain = solo.play(&Case::default());
     let branches = facts.len() + script.forking_holds().len();
     Run {
@@ -136,7 +136,10 @@ impl Solo<'_> {
         let seen = self.play(&case);
         let chain = seen.events.get(key).and_then(|again| again.node).map(|node| self.links(&seen.trail, node));
         match &mut what {
-            What::Near { distance, .. } | What::UncleanHands { distance, .. } | What::DirtyEntry { distance, .. } => {
+            What::Near { distance, .. }
+            | What::NearAfterSlip { distance, .. }
+            | What::UncleanHands { distance, .. }
+            | What::DirtyEntry { distance, .. } => {
                 *distance = sighting.distance;
             }
             _ => {}
@@ -152,17 +155,18 @@ impl Solo<'_> {
         }
     }
 
-    fn nearest(&mut self, trail: &Trail, number: usize, sighting: Sighting) -> Nearest {
+    fn nearest(&mut self, trail: &Trail, which: (usize, usize), sighting: Sighting) -> Nearest {
         let same = |solo: &mut Self, case: &Case| {
             let seen = solo.play(case);
-            seen.nearest.get(&number).is_some_and(|(again, _)| again.distance == sighting.distance)
+            seen.nearest.get(&which).is_some_and(|(again, _)| again.distance == sighting.distance)
         };
         let case = self.case_of(trail, sighting);
         let case = self.least(case, &mut |solo, case| same(solo, case));
         let seen = self.play(&case);
-        let again = seen.nearest.get(&number).copied();
+        let again = seen.nearest.get(&which).copied();
         Nearest {
-            surface: self.cast.surfaces.at(number),
+            slips: which.0,
+            surface: self.cast.surfaces.at(which.1),
             distance: sighting.distance,
             step: again.and_then(|(_, step)| step),
             case,

@@ -21,12 +21,18 @@ impl Mark {
     pub const FAR: Mark = Mark { distance: FAR, node: NOWHERE };
 }
 
+/// The most slips that are reckoned with at once.
+pub const MOST_SLIPS: usize = 2;
+
+/// The marks of all surfaces: as planned, after at most one slip, after at most two.
+pub type Marks = [Vec<Mark>; MOST_SLIPS + 1];
+
 #[derive(Clone, Debug)]
 pub struct State {
     pub bodies: Vec<Body>,
     /// The answers given so far that a later step asks again, by fact.
     pub facts: Vec<(FactId, bool)>,
-    pub marks: Vec<Mark>,
+    pub marks: Marks,
     pub path: u32,
 }
 
@@ -40,8 +46,13 @@ impl State {
         self.facts.iter().find(|(known, _)| *known == fact).map(|&(_, holds)| holds)
     }
 
+    /// As planned, without a slip.
+    pub fn mark(&self, surface: usize) -> Mark {
+        self.marks[0][surface]
+    }
+
     pub fn distance(&self, surface: usize) -> u16 {
-        self.marks[surface].distance
+        self.mark(surface).distance
     }
 }
 
@@ -58,6 +69,20 @@ pub struct Node {
     path: u32,
     /// Only says which of several merged states it comes from; no touch of its own.
     merged: bool,
+}
+
+/// Something done to marks, by the numbers of the surfaces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Op {
+    /// Two surfaces meet, by a touch (1) or a brush (2).
+    Touch(usize, usize, u16),
+    /// Two surfaces that meet only if this step slips.
+    Slip(usize, usize, u16),
+    Land(usize, How),
+    /// Set back by so many touches.
+    Clean(usize, u16),
+    /// A new thing in place of the old.
+    Fresh(usize),
 }
 
 /// Which way a branch went.
@@ -102,51 +127,60 @@ impl Trail {
         state.path = (self.forks.len() - 1) as u32;
     }
 
-    /// Each of two surfaces that touch takes the lesser of its own distance and the other's plus `weight`.
-    pub fn touch(&mut self, state: &mut State, a: usize, b: usize, weight: u16, step: StepRef) {
-        let how = if weight > 1 { How::Brushed } else { How::Touched };
-        for (from, to) in [(a, b), (b, a)] {
-            let near = state.marks[from].distance.saturating_add(weight);
-            if near < state.marks[to].distance {
-                let from = Some(state.marks[from].node);
-                let node = Node {
-                    surface: to as u16,
-                    distance: near,
-                    how,
-                    step: Some(step),
-                    from,
-                    path: state.path,
-                    merged: false,
-                };
-                state.marks[to] = Mark { distance: near, node: self.push(node) };
+    /// Does something to the marks as planned and after slips alike; what only a slip does, to none of them.
+    pub fn apply(&mut self, state: &mut State, op: Op, step: Option<StepRef>) {
+        if !matches!(op, Op::Slip(..)) {
+            let path = state.path;
+            for marks in &mut state.marks {
+                self.apply_to(marks, op, path, step);
             }
         }
     }
 
-    pub fn land(&mut self, state: &mut State, surface: usize, how: How, step: Option<StepRef>) {
-        if state.marks[surface].distance > 0 {
-            let node =
-                Node { surface: surface as u16, distance: 0, how, step, from: None, path: state.path, merged: false };
-            state.marks[surface] = Mark { distance: 0, node: self.push(node) };
+    /// One slip more, in the step that `ops` are of: from the marks `before` the step with one slip less.
+    pub fn slip(&mut self, state: &mut State, before: &Marks, ops: &[Op], step: StepRef) {
+        for slips in 1..=MOST_SLIPS {
+            let mut slipped = before[slips - 1].clone();
+            for &op in ops {
+                self.apply_to(&mut slipped, op, state.path, Some(step));
+            }
+            for (mark, other) in state.marks[slips].iter_mut().zip(slipped) {
+                if other.distance < mark.distance {
+                    *mark = other;
+                }
+            }
         }
     }
 
-    pub fn clean(&mut self, state: &mut State, surface: usize, touches: u16, step: StepRef) {
-        let mark = state.marks[surface];
-        if mark.distance == FAR || touches == 0 {
-            return;
-        }
-        let distance = mark.distance.saturating_add(touches).min(FAR - 1);
-        let node = Node {
-            surface: surface as u16,
-            distance,
-            how: How::Cleaned,
-            step: Some(step),
-            from: Some(mark.node),
-            path: state.path,
-            merged: false,
+    fn apply_to(&mut self, marks: &mut [Mark], op: Op, path: u32, step: Option<StepRef>) {
+        let mut set = |marks: &mut [Mark], at: usize, distance: u16, how: How, from: Option<u32>| {
+            let node = Node { surface: at as u16, distance, how, step, from, path, merged: false };
+            marks[at] = Mark { distance, node: self.push(node) };
         };
-        state.marks[surface] = Mark { distance, node: self.push(node) };
+        match op {
+            // Each of two surfaces that touch takes the lesser of its own distance and the other's plus the weight.
+            Op::Touch(a, b, weight) | Op::Slip(a, b, weight) => {
+                let how = match op {
+                    Op::Slip(..) => How::Slipped,
+                    _ if weight > 1 => How::Brushed,
+                    _ => How::Touched,
+                };
+                for (from, to) in [(a, b), (b, a)] {
+                    let near = marks[from].distance.saturating_add(weight);
+                    if near < marks[to].distance {
+                        let came_from = marks[from].node;
+                        set(marks, to, near, how, Some(came_from));
+                    }
+                }
+            }
+            Op::Land(at, how) if marks[at].distance > 0 => set(marks, at, 0, how, None),
+            Op::Clean(at, touches) if marks[at].distance != FAR && touches > 0 => {
+                let Mark { distance, node } = marks[at];
+                set(marks, at, distance.saturating_add(touches).min(FAR - 1), How::Cleaned, Some(node));
+            }
+            Op::Fresh(at) => marks[at] = Mark::FAR,
+            Op::Land(..) | Op::Clean(..) => {}
+        }
     }
 
     /// Takes into `kept` whatever is nearer in `other`, which has the same key.
@@ -154,15 +188,16 @@ impl Trail {
         let (kept_path, other_path) = (kept.path, other.path);
         self.forks.push(Fork { decision: None, parents: vec![kept_path, other_path] });
         let path = (self.forks.len() - 1) as u32;
-        for at in 0..kept.marks.len() {
-            let (mine, theirs) = (kept.marks[at], other.marks[at]);
-            if mine == theirs {
+        let theirs = other.marks.iter().flatten().copied();
+        for (mark, theirs) in kept.marks.iter_mut().flatten().zip(theirs) {
+            if *mark == theirs {
                 continue;
             }
-            let (nearer, path) = if theirs.distance < mine.distance { (theirs, other_path) } else { (mine, kept_path) };
+            let (nearer, path) =
+                if theirs.distance < mark.distance { (theirs, other_path) } else { (*mark, kept_path) };
             if let Some(&node) = self.node(nearer.node) {
                 let wrapped = Node { from: Some(nearer.node), path, merged: true, ..node };
-                kept.marks[at] = Mark { distance: nearer.distance, node: self.push(wrapped) };
+                *mark = Mark { distance: nearer.distance, node: self.push(wrapped) };
             }
         }
         kept.path = path;

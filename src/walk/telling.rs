@@ -55,6 +55,9 @@ pub fn chain_words(policy: &Policy, run: &Run, here: Option<StepRef>, chain: &[L
                 How::Starts => format!("{} is contaminated from the beginning", name(link.surface)),
                 How::Touched => format!("{} touches {} ({far})", name(link.from), name(link.surface)),
                 How::Brushed => format!("{} may brush {} ({far})", name(link.from), name(link.surface)),
+                How::Slipped => {
+                    format!("the step slips and {} touches {} ({far})", name(link.from), name(link.surface))
+                }
                 How::Cleaned => {
                     format!("cleaning sets {} back to {far}{}", name(link.surface), own_figure(policy, link.step))
                 }

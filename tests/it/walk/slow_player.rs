@@ -318,8 +318,8 @@ fn walked(policy: &Policy) -> Account {
         };
         account.events.insert(format!("{step}: {told}"));
     }
-    for (&number, (sighting, _)) in &seen.nearest {
-        if let Surface::Skin { who, area } = cast.surfaces.at(number) {
+    for (&(slips, number), (sighting, _)) in &seen.nearest {
+        if let (0, Surface::Skin { who, area }) = (slips, cast.surfaces.at(number)) {
             account.nearest.insert(format!("skin {} {}", name(who), Area::word(area)), u32::from(sighting.distance));
         }
     }
