@@ -97,7 +97,7 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
             "The level {name} to its end: its conditions lead to more than {most} states at once. Split its sequences."
         ));
     } else {
-        examined.looked_at.push(format!("{name}, played step by step {cases}."));
+        examined.looked_at.push(format!("{name}, played step by step {cases}, with every single slip and every two."));
     }
     if run.is_doubtful() {
         examined.not_looked_at.push(format!(

@@ -19,7 +19,7 @@ fn nearest(checked: &Checked, areas: impl Fn(Area) -> bool) -> Option<u16> {
     let policy = &checked.reading.policy;
     let of_wearer = |surface: Surface| matches!(surface, Surface::Skin { who, area } if areas(area) && policy.role(who).name == "wearer");
     let near = checked.walk.runs.iter().flat_map(|run| &run.nearest);
-    near.filter(|nearest| of_wearer(nearest.surface)).map(|nearest| nearest.distance).min()
+    near.filter(|nearest| nearest.slips == 0 && of_wearer(nearest.surface)).map(|nearest| nearest.distance).min()
 }
 
 fn hands(area: Area) -> bool {
