@@ -61,7 +61,8 @@ impl<'a> Leaves<'a> {
     }
 
     pub fn span(&self, leaf: Leaf) -> Span {
-        self.stretch(leaf.start, leaf.end)
+        let span = self.stretch(leaf.start, leaf.end);
+        if leaf.rule == Rule::bare { Span::new(self.source, span.start as usize, self.written.end) } else { span }
     }
 
     pub fn stretch(&self, start: usize, end: usize) -> Span {

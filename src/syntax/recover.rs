@@ -23,6 +23,7 @@ const DEED: &str = "what is done, such as “puts on” or “cleans hands”";
 const HELPING: &str = "what is helped with, such as “put on” or “take off”";
 const QUOTES_END: &str = "the end of the line, since a quoted text ends at its next double quote";
 const LINKS: [&str; 5] = ["by", "into", "onto", "with", "for"];
+const ONE_THING: &str = "the end of the line, since a step is about one thing";
 const BARE_NAME: &str = "a name, which stands without quotes";
 /// Where so many verbs would go on, they are told as one.
 const MANY_VERBS: usize = 5;
@@ -50,8 +51,12 @@ impl Reader<'_> {
         let stop = match leaves_of(rule, &written.plain) {
             Ok(leaves) => {
                 let swallowed = self.may_swallow(&leaves, written);
-                let mended = swallowed.then(|| self.strictly(rule, written)).flatten();
-                let mended = mended.and_then(|(at, rules)| self.mended(rule, at, &rules, written));
+                let strict = swallowed.then(|| self.strictly(rule, written)).flatten();
+                if let Some((at, rules)) = strict.as_ref().filter(|(at, _)| rule == Rule::spoken && adds(written, *at))
+                {
+                    return Err(stopped(rule, *at, rules, &written.plain));
+                }
+                let mended = strict.and_then(|(at, rules)| self.mended(rule, at, &rules, written));
                 return match mended.or_else(|| self.relinked(rule, &leaves, written)) {
                     Some((leaves, mended, slip)) => self.built(rule, &leaves, &mended, Some(slip)),
                     None => self.built(rule, &leaves, written, None),
@@ -167,6 +172,11 @@ impl Reader<'_> {
     }
 }
 
+/// Whether a second thing follows: `puts on gown and gloves`.
+fn adds(written: &Written, at: usize) -> bool {
+    matches!(&written.plain[at..word_end(&written.plain, at)], "and" | "or" | "then")
+}
+
 /// Names in sentences that end only where a linking word stands.
 fn ends_at_link(rule: Rule) -> bool {
     matches!(
@@ -185,7 +195,11 @@ fn word_end(plain: &str, at: usize) -> usize {
 }
 
 fn stopped(rule: Rule, at: usize, rules: &[Rule], line: &str) -> Slip {
-    let kind = ProblemKind::Line { seems: example_for(rule, line), wanted: wanted_at(at, rules, line) };
+    let joins = matches!(&line[at..word_end(line, at)], "and" | "or" | "then") || line[..at].trim_end().ends_with(',');
+    let one_thing =
+        rule == Rule::spoken && joins && !rules.iter().any(|rule| matches!(rule, Rule::kw_and | Rule::kw_or));
+    let wanted = if one_thing { vec![ONE_THING] } else { wanted_at(at, rules, line) };
+    let kind = ProblemKind::Line { seems: example_for(rule, line), wanted };
     let end = word_end(line, at);
     (kind, at, if end == at && at < line.len() { at + 1 } else { end })
 }

@@ -20,6 +20,8 @@ pub(super) struct Written {
     pub plain: String,
     /// For each byte of `plain`, the character of the text that it stands for: from, to.
     at: Vec<(u32, u32)>,
+    /// The end of the line in the text, points and all; a text without quotes goes on up to it.
+    pub end: usize,
     /// Where a quoted text begins that does not end on its line.
     pub unclosed: Option<usize>,
     /// A declared name that stands in quotes, read as if it stood without: where in `plain`.
@@ -31,9 +33,9 @@ pub(super) struct Written {
 impl Written {
     pub fn new(text: &str, pieces: &[Piece]) -> Written {
         let mut written = Written::exactly(text, pieces);
-        if !written.drop_last_quote() {
-            written.drop_last_points();
-        }
+        written.drop_last_quote();
+        written.end = written.at.last().map_or(0, |&(_, to)| to as usize);
+        written.drop_last_points();
         written.unquote_name(text);
         written
     }
@@ -44,6 +46,7 @@ impl Written {
         let mut written = Written {
             plain: String::with_capacity(length),
             at: Vec::with_capacity(length),
+            end: 0,
             unclosed: None,
             unquoted: None,
             misleading: Vec::new(),
@@ -97,6 +100,7 @@ impl Written {
                     quoted = Some(at);
                 }
                 (None, false) if c.is_whitespace() => self.space(at),
+                (None, false) if c == ':' && text[to..piece.end].starts_with(char::is_whitespace) => self.space(at),
                 (None, false) => self.letter(c, at, to),
             }
         }
@@ -154,19 +158,17 @@ impl Written {
     }
 
     /// A double quote at the very end that closes nothing: the words before it lack their opening quote.
-    fn drop_last_quote(&mut self) -> bool {
-        let Some(start) = self.unclosed.filter(|&start| {
-            self.at.last().is_some_and(|&(end, _)| (end as usize).saturating_sub(start) <= '“'.len_utf8())
-        }) else {
-            return false;
-        };
+    fn drop_last_quote(&mut self) {
+        let Some(start) = self.unclosed else { return };
         let kept = self.at.partition_point(|&(from, _)| (from as usize) < start);
+        // The quote itself, and the one that was put behind it to close it.
+        if self.at.get(kept).is_none_or(|&(_, to)| self.at.last().is_none_or(|&(last, _)| last > to)) {
+            return;
+        }
         self.plain.truncate(kept);
-        self.at.truncate(kept);
         self.plain.truncate(self.plain.trim_end().len());
         self.at.truncate(self.plain.len());
         self.unclosed = None;
-        true
     }
 
     /// `item "gown"`: what follows a declaring word is a name, whether it stands in quotes or not.

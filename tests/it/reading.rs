@@ -136,6 +136,8 @@ fn slips_are_told_and_understood() {
         "item \"hood\" \"long hood\"",
         "    say Tie at the neck.\"",
     ];
+    assert_eq!(tidied("say Tie at the neck.\"\n"), "    say \"Tie at the neck.\"\n");
+    assert_eq!(tidied("say Tie at the neck.\n"), "    say \"Tie at the neck.\"\n");
     let text = slips.iter().map(|line| format!("{line}\n")).collect::<String>();
     let whole = KIT.to_owned() + &text;
     let (tree, problems) = read(&whole);
@@ -168,6 +170,8 @@ fn lines_that_nobody_can_read() {
         "because \"x\" \"y\"",
         "accept order covered at \"On\" because \"x\" until",
         "\"\"",
+        "wearer puts on gown and gloves",
+        "wearer puts on gown, gloves",
         "two",
         ",",
     ];
@@ -221,6 +225,7 @@ fn pasted_text_is_read_as_if_it_were_typed() {
             .replace("\"OFF\"", "\"Off\"")
             .replace("\"SLOWLY\"", "\"Slowly\""),
         typed.replace("cuff into bin", "cuff,\n\n   into bin"),
+        typed.replace("wearer takes", "The wearer: takes"),
     ];
     for text in pasted {
         assert_eq!(read(&text).1, [], "{text:?}");
