@@ -12,6 +12,9 @@ use crate::text::Span;
 /// No step depends on more alternatives than these: nobody could read them, and the checker must come to an end.
 const MOST_ALTERNATIVES: usize = 64;
 
+/// Nor on more answers in one alternative.
+const MOST_ANSWERS: usize = 24;
+
 /// What a condition or an event may be about.
 const SUBJECT: Wanted =
     Wanted { kinds: &[Kind::Item, Kind::Role, Kind::Surface, Kind::Container, Kind::Place], what: "an item" };
@@ -59,7 +62,8 @@ impl Resolution<'_> {
         if outer.any.len().saturating_mul(inner.any.len()) > MOST_ALTERNATIVES {
             return self.too_many(span);
         }
-        Some(outer.and(inner))
+        let both = outer.and(inner);
+        if both.any.iter().any(|all| all.len() > MOST_ANSWERS) { self.too_many(span) } else { Some(both) }
     }
 
     pub(super) fn negated(&mut self, guard: &Guard, span: Span) -> Option<Guard> {
