@@ -2,6 +2,8 @@
 //!
 //! In: an event and what the rule says of it. Out: a finding. Must never choose a word of the rule's own message.
 
+use std::collections::BTreeSet;
+
 use crate::findings::Finding;
 use crate::policy::{ItemId, LevelId, Policy, RoleId, Step};
 use crate::syntax::problem::Problem;
@@ -21,16 +23,11 @@ pub struct Said {
 impl<'a> Brief<'a> {
     /// What the walk noticed, run by run; each thing at a step once, however many ways lead to it.
     pub fn events(&self) -> impl Iterator<Item = (&'a Run, &'a Event)> {
-        let mut told: Vec<(&What, Option<StepRef>, RoleId, Option<LevelId>)> = Vec::new();
+        let mut told: BTreeSet<(&What, Option<StepRef>, RoleId, Option<LevelId>)> = BTreeSet::new();
         self.walk.runs.iter().flat_map(|run| run.events.iter().map(move |event| (run, event))).filter(
             move |(run, event)| {
                 let level = event.step.is_none().then_some(run.level);
-                let this = (&event.what, event.step, event.who, level);
-                let first = !told.contains(&this);
-                if first {
-                    told.push(this);
-                }
-                first
+                told.insert((&event.what, event.step, event.who, level))
             },
         )
     }
