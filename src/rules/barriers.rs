@@ -6,8 +6,8 @@
 use crate::policy::{Act, Area, Item, ItemId, LevelId, PlaceKind, Policy, RoleId};
 
 /// Standards of respirators that seal to the face: EN 149 (filtering facepieces), EN 140 and EN 136 (half and full masks),
-/// EN 405 (valved half masks); 42 CFR 84 (the United States' N, R and P classes).
-const TIGHT: [&str; 14] = [
+/// EN 405 (valved half masks), EN 12942 (powered masks); 42 CFR 84 (the United States' N and P classes).
+const TIGHT: [&str; 20] = [
     "en 149",
     "en149",
     "ffp2",
@@ -17,18 +17,23 @@ const TIGHT: [&str; 14] = [
     "en 136",
     "en136",
     "en 405",
+    "en405",
+    "en 12942",
+    "en12942",
+    "tm2",
+    "tm3",
     "42 cfr 84",
     "n95",
     "n99",
     "n100",
+    "p95",
     "p100",
 ];
 
-/// Standards of powered devices: EN 12941 with loose hoods, EN 12942 with masks.
-const POWERED: [&str; 8] = ["en 12941", "en12941", "en 12942", "en12942", "th2", "th3", "tm2", "tm3"];
+/// Standards of loose-fitting powered devices: EN 12941.
+const LOOSE: [&str; 4] = ["en 12941", "en12941", "th2", "th3"];
 
-/// Standards of garments against liquids: EN 14126, EN 13795, EN 14605, EN 13034 and EN ISO 13688's companions for suits
-/// and gowns; ANSI/AAMI PB70.
+/// Standards of garments against liquids: EN 14126, EN 13795, EN 14605, EN 13034, ISO 16603 and 16604; ANSI/AAMI PB70.
 const FLUID: [&str; 7] = ["14126", "13795", "14605", "13034", "pb70", "16603", "16604"];
 
 fn meets(item: &Item, known: &[&str]) -> bool {
@@ -40,7 +45,7 @@ fn meets(item: &Item, known: &[&str]) -> bool {
 
 /// A respirator that seals to the face.
 pub fn is_tight(item: &Item) -> bool {
-    item.covers.has(Area::Nose) && item.covers.has(Area::Mouth) && meets(item, &TIGHT) && !meets(item, &POWERED)
+    item.covers.has(Area::Nose) && item.covers.has(Area::Mouth) && meets(item, &TIGHT) && !meets(item, &LOOSE)
 }
 
 /// A respirator that meets a standard, or a hood with a blower.
@@ -48,7 +53,7 @@ pub fn is_respirator(policy: &Policy, id: ItemId) -> bool {
     let item = policy.item(id);
     let covers = item.covers.has(Area::Nose) && item.covers.has(Area::Mouth);
     let powered = item.connects_to.iter().any(|&other| policy.item(other).runs_for.is_some());
-    covers && (meets(item, &TIGHT) || meets(item, &POWERED) || powered)
+    covers && (meets(item, &TIGHT) || meets(item, &LOOSE) || powered)
 }
 
 pub fn resists_fluid(item: &Item) -> bool {

@@ -7,6 +7,7 @@ mod cleaning;
 mod commands;
 mod faulty;
 mod language_reference;
+mod kit_and_waste;
 mod layers;
 mod meaning;
 mod oracle;

@@ -33,8 +33,8 @@ const MOST_COMPARED: usize = 200;
 impl Titles {
     /// The problem, if the title is borne already.
     pub fn add(&mut self, title: &Quote, bearer: Bearer) -> Option<Problem> {
-        let what = if matches!(bearer, Bearer::Contingency(_)) { "a contingency" } else { "a sequence" };
-        if let Some((_, first, _)) = self.borne.get(&fold(&title.text)) {
+        if let Some((first_bearer, first, _)) = self.borne.get(&fold(&title.text)) {
+            let what = if matches!(first_bearer, Bearer::Contingency(_)) { "a contingency" } else { "a sequence" };
             let kind = ProblemKind::Twice { written: title.text.clone(), what };
             let related = vec![(*first, "It is used here first.".to_owned())];
             return Some(Problem { kind, span: title.span, related });
