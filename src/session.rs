@@ -4,10 +4,13 @@
 //! Must never open a file itself, nor write a word to anybody.
 
 mod accepted;
+mod approach;
 mod examined;
 mod files;
 mod held_back;
 mod known_rules;
+
+pub use approach::{Approach, Part};
 
 use crate::findings::{Finding, Signal};
 use crate::policy::meaning::fingerprint;
@@ -52,6 +55,9 @@ pub struct Checked {
 pub struct Examined {
     pub looked_at: Vec<String>,
     pub not_looked_at: Vec<String>,
+    /// How near the hazard comes to each person: a sentence for each, and the figures behind them.
+    pub nearest: Vec<String>,
+    pub approaches: Vec<Approach>,
 }
 
 /// Reads a policy and every file that it uses, and resolves it.
@@ -92,7 +98,9 @@ pub fn check(reading: Reading, today: Option<Day>) -> Checked {
         }
     }
     findings.sort_by(|a, b| (a.span, a.signal, a.name, &a.title).cmp(&(b.span, b.signal, b.name, &b.title)));
-    let examined = examined::examined(&reading, &walk, today, &kept.levels);
+    let mut examined = examined::examined(&reading, &walk, today, &kept.levels);
+    examined.approaches = approach::approaches(&reading.policy, &walk, &kept.levels);
+    examined.nearest = approach::sentences(&reading.policy, &walk, &kept.levels, &examined.approaches);
     let fingerprint = fingerprint(&reading.policy);
     Checked { reading, walk, findings, examined, fingerprint, today }
 }

@@ -61,8 +61,12 @@ impl Tally {
     }
 }
 
-/// What was and was not looked at: headings, each with its sentences.
+/// What was and was not looked at, and how near the hazard comes: headings, each with its sentences.
 pub fn scope(examined: &Examined) -> Vec<(&'static str, &[String])> {
-    let parts = [("Looked at:", &examined.looked_at[..]), ("Not looked at:", &examined.not_looked_at[..])];
+    let parts = [
+        ("Looked at:", &examined.looked_at[..]),
+        ("Not looked at:", &examined.not_looked_at[..]),
+        ("Nearest approach of the hazard, in touches as planned, after one slip, after two:", &examined.nearest[..]),
+    ];
     parts.into_iter().filter(|(_, sentences)| !sentences.is_empty()).collect()
 }

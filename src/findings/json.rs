@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::closing::CAUTION;
 use super::{Finding, Kind, PolicyReport, Report, Signal};
+use crate::session::Approach;
 use crate::text::{Sources, Span};
 
 /// JSON Schema 2020-12 of [`report`].
@@ -103,6 +104,7 @@ struct ExaminedEntry<'a> {
     file: &'a str,
     looked_at: &'a [String],
     not_looked_at: &'a [String],
+    nearest: &'a [Approach],
 }
 
 #[derive(Serialize)]
@@ -160,5 +162,10 @@ fn policy<'a>(policy: &'a PolicyReport<'a>) -> PolicyEntry<'a> {
 
 fn examined<'a>(policy: &'a PolicyReport<'a>) -> ExaminedEntry<'a> {
     let examined = &policy.checked.examined;
-    ExaminedEntry { file: policy.file, looked_at: &examined.looked_at, not_looked_at: &examined.not_looked_at }
+    ExaminedEntry {
+        file: policy.file,
+        looked_at: &examined.looked_at,
+        not_looked_at: &examined.not_looked_at,
+        nearest: &examined.approaches,
+    }
 }

@@ -119,7 +119,8 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     }
     let bare: Vec<&str> = Area::ALL.into_iter().filter(|&area| !level.keep_covered.has(area)).map(Area::word).collect();
     if !bare.is_empty() && !level.keep_covered.is_empty() {
-        examined.not_looked_at.push(format!("What lands on {}: {name} does not keep them covered.", listed(&bare)));
+        let them = if bare.len() == 1 { "it" } else { "them" };
+        examined.not_looked_at.push(format!("What lands on {}: {name} does not keep {them} covered.", listed(&bare)));
     }
 }
 

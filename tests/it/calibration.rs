@@ -10,7 +10,7 @@ use anteroom::walk::Surface;
 
 use crate::policies::{checked, checked_text};
 
-fn published(file: &str) -> Checked {
+pub fn published(file: &str) -> Checked {
     checked(&format!("tests/published/{file}.ppe"), Day::new(2026, 12, 2).unwrap())
 }
 

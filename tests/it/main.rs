@@ -1,6 +1,7 @@
 //! The tests that see the program from outside: one module a subject.
 
 mod aids;
+mod approach;
 mod bad_input;
 mod calibration;
 mod cleaning;
