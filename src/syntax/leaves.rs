@@ -2,6 +2,8 @@
 //!
 //! In: leaves and the line. Out: names, quotes, numbers, and the line's tokens. Must never judge what they mean.
 
+use unicode_normalization::UnicodeNormalization;
+
 use super::declared::Declared;
 use super::parse::Rule;
 use super::plain::token;
@@ -149,5 +151,5 @@ fn seen(text: &str) -> String {
         }
     }
     shown.push_str(&visible[from..]);
-    shown
+    shown.nfc().collect()
 }

@@ -57,7 +57,8 @@ impl Reader<'_> {
                     return Err(stopped(rule, *at, rules, &written.plain));
                 }
                 let mended = strict.and_then(|(at, rules)| self.mended(rule, at, &rules, written));
-                return match mended.or_else(|| self.relinked(rule, &leaves, written)) {
+                let mended = mended.or_else(|| self.relinked(rule, &leaves, written));
+                return match mended.or_else(|| denied(rule, &leaves, written)) {
                     Some((leaves, mended, slip)) => self.built(rule, &leaves, &mended, Some(slip)),
                     None => self.built(rule, &leaves, written, None),
                 };
@@ -177,6 +178,20 @@ fn adds(written: &Written, at: usize) -> bool {
     matches!(&written.plain[at..word_end(&written.plain, at)], "and" | "or" | "then")
 }
 
+/// `gown is nto soiled` would say the contrary of what is meant.
+fn denied(rule: Rule, leaves: &[Leaf], written: &Written) -> Option<(Vec<Leaf>, Written, Slip)> {
+    const SLIPS: [&str; 5] = ["nto", "ont", "nt", "nott", "noot"];
+    let state = leaves.iter().find(|leaf| {
+        let first = written.plain[leaf.start..leaf.end].split(' ').next();
+        leaf.rule == Rule::state && first.is_some_and(|first| SLIPS.contains(&first))
+    })?;
+    let end = word_end(&written.plain, state.start);
+    let mended = written.with(state.start, end, "not");
+    let leaves = leaves_of(rule, &mended.plain).ok()?;
+    let kind = ProblemKind::Line { seems: example_for(rule, &mended.plain), wanted: vec!["“not”"] };
+    Some((leaves, mended, (kind, state.start, end)))
+}
+
 /// Names in sentences that end only where a linking word stands.
 fn ends_at_link(rule: Rule) -> bool {
     matches!(
@@ -238,6 +253,9 @@ fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
 /// A right example of the sentence that a line seems to be.
 fn example_for(rule: Rule, line: &str) -> Option<&'static str> {
     match rule {
+        Rule::spoken if words(line).any(|word| word == "helps") && words(line).any(|word| word == "take") => {
+            Some("helper helps wearer take off gown by ties into clinical waste")
+        }
         Rule::spoken => words(line).find_map(example_of_verb).or_else(|| example(rule)),
         Rule::goes if line.starts_with("goes over") => Some("goes over inner gloves, boots"),
         Rule::counted if line.contains("pair") => Some("two pairs"),

@@ -247,8 +247,8 @@ impl Printer<'_> {
                 let month = month(&self.plain(token)).and_then(|month| MONTHS.get(month as usize - 1));
                 month.map_or_else(|| written.to_owned(), |month| (*month).to_owned())
             }
-            (_, Spelling::Lower) => self.plain(token),
-            (_, Spelling::Upper) => self.plain(token).to_uppercase(),
+            (_, Spelling::Lower) => one_line(written).to_ascii_lowercase(),
+            (_, Spelling::Upper) => one_line(written).to_ascii_uppercase(),
             (TokenKind::Keyword, Spelling::AsWritten) => one_line(written.trim_end_matches(LAST_POINTS)),
             (_, Spelling::AsWritten) => one_line(written),
             (_, Spelling::Declared(things)) => {

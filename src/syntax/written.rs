@@ -3,6 +3,8 @@
 //! In: pieces of the text and the declared names. Out: lower case, single spaces, straight dashes, each quoted text shrunk
 //! to its two quotes, declared names joined. Must never lose the place of a character.
 
+use unicode_normalization::char::compose;
+
 use super::declared::{Declared, thing};
 use super::lines::Piece;
 use crate::text::misleading::{Misleads, latin_twin, unseen_in};
@@ -120,8 +122,21 @@ impl Written {
             '‘' | '’' | 'ʼ' => self.push('\'', at, to),
             ';' => self.push(',', at, to),
             _ if c.is_ascii() => self.push(c, at, to),
+            _ if self.composed(c, to) => {}
             _ => c.to_lowercase().for_each(|small| self.push(small, at, to)),
         }
+    }
+
+    /// A letter and the accent that follows it are one letter, however they were typed.
+    fn composed(&mut self, accent: char, to: usize) -> bool {
+        let Some(letter) = self.plain.chars().next_back() else { return false };
+        let Some(whole) = compose(letter, accent) else { return false };
+        let start = self.plain.len() - letter.len_utf8();
+        let from = self.at[start].0 as usize;
+        self.plain.truncate(start);
+        self.at.truncate(start);
+        self.push(whole, from, to);
+        true
     }
 
     /// A word that mixes Latin letters with letters that only look like them is read with the Latin ones; so is, outside

@@ -53,7 +53,7 @@ pub fn nearest_of_few<'a>(written: &str, candidates: impl IntoIterator<Item = &'
     let candidates: Vec<&str> = candidates.into_iter().collect();
     nearest(written, candidates.iter().copied()).or_else(|| {
         let alike = |candidate: &&str| {
-            candidate.len() == 2
+            candidate.len() <= 3
                 && written.len() <= 3
                 && written.chars().next() == candidate.chars().next()
                 && osa_distance(written, candidate) == 1
@@ -65,7 +65,7 @@ pub fn nearest_of_few<'a>(written: &str, candidates: impl IntoIterator<Item = &'
 
 #[cfg(test)]
 mod tests {
-    use super::nearest;
+    use super::{nearest, nearest_of_few};
 
     #[test]
     fn finds_what_was_meant() {
@@ -73,6 +73,14 @@ mod tests {
         assert_eq!(nearest("outer glvoes", names), Some("outer gloves"));
         assert_eq!(nearest("gogles", names), Some("goggles"));
         assert_eq!(nearest("appron", names), Some("apron"));
+    }
+
+    #[test]
+    fn guesses_boldly_among_few_unless_two_are_as_likely() {
+        assert_eq!(nearest_of_few("buy", ["by", "into", "onto"]), Some("by"));
+        assert_eq!(nearest_of_few("of", ["off"]), Some("off"));
+        assert_eq!(nearest_of_few("of", ["on", "off"]), None);
+        assert_eq!(nearest_of_few("my", ["by"]), None);
     }
 
     #[test]

@@ -135,6 +135,8 @@ fn slips_are_told_and_understood() {
         "place lobby is claen",
         "item \"hood\" \"long hood\"",
         "    say Tie at the neck.\"",
+        "  helper helps wearer take of gown",
+        "  if gown is nto torn",
     ];
     assert_eq!(tidied("say Tie at the neck.\"\n"), "    say \"Tie at the neck.\"\n");
     assert_eq!(tidied("say Tie at the neck.\n"), "    say \"Tie at the neck.\"\n");
@@ -231,6 +233,16 @@ fn pasted_text_is_read_as_if_it_were_typed() {
         assert_eq!(read(&text).1, [], "{text:?}");
         assert_eq!(meaning(&text), meaning(typed), "{text:?}");
     }
+}
+
+/// Unicode Standard Annex 15: a letter with its accent behind it is the letter with its accent.
+#[test]
+fn accents_may_be_typed_either_way() {
+    let text = "role wearer\nitem masque étanche\nwearer puts on masque e\u{301}tanche\npart \"Apre\u{300}s\"\n";
+    assert_eq!(read(text).1, []);
+    let said = meaning(text).join("\n");
+    assert_eq!(said.matches("masque étanche").count(), 2, "{said}");
+    assert!(said.contains("Après"), "{said}");
 }
 
 /// Unicode Standard Annex 9 and Unicode Technical Standard 39 say which characters mislead.
