@@ -329,9 +329,7 @@ impl<'a> Play<'a> {
         let areas: Vec<Area> = covers.iter().filter(|&area| as_far_as.is_none_or(|limit| area >= limit)).collect();
         let hand = self.person(state, actor).hand();
         let front = Surface::Front { who, piece };
-        if let (Some(number), Some(new), Some(margin)) = (self.number(hand), self.number(front), self.cast.skin_margin)
-            && state.distance(new) >= margin
-        {
+        if let (Some(number), Some(margin)) = (self.number(hand), self.cast.skin_margin) {
             self.notice_unclean(state, now, now.step.actor, number, front, margin);
         }
         let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);

@@ -4,6 +4,8 @@ use anteroom::policy::Policy;
 use anteroom::session::{self, Shelf};
 use anteroom::walk::Case;
 
+mod procedures;
+mod properties;
 mod slow_player;
 
 struct Nothing;
