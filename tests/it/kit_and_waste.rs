@@ -169,7 +169,7 @@ fn a_container_is_where_the_person_is() {
     let unplaced = edited("waste elsewhere", &[("  stands in doorway\n", "")]);
     assert_eq!(times("waste elsewhere", &unplaced), 0, "nothing is said about where it stands");
     let far = edited("waste elsewhere", &[("  stands in doorway\n", "  stands in room\n")]);
-    assert_eq!(times("waste elsewhere", &far), 2);
+    assert_eq!(times("waste elsewhere", &far), 1, "one container in the wrong place is one mistake");
 }
 
 /// ISO/IEC 17025:2017, 8.3.2 and ISO 9001:2015, 7.5.2: approval, identification and review.

@@ -245,6 +245,33 @@ fn branches_become_guards_and_the_same_words_the_same_fact() {
     assert!(sequence.steps[4].guard.any.is_empty());
 }
 
+/// A condition that nobody could keep in mind is told once, and its steps are not played as if they always happened.
+#[test]
+fn conditions_have_bounds() {
+    let opened: String = (0..40).map(|at| format!("  if gown is torn{at} or hood is torn{at}\n")).collect();
+    let closed = "  end if\n".repeat(40);
+    let lines = format!("{opened}  wearer checks apron\n{closed}  hold \"Clear to start\"");
+    let text = ISOLATION.replacen("  hold \"Clear to start\"", &lines, 1);
+    let reading = read(&text.replace("gown is torn", "hood is wet"));
+    assert!(!reading.problems.is_empty());
+    assert!(!reading.policy.gaps.is_empty());
+    let longest =
+        reading.policy.sequences.iter().flat_map(|sequence| &sequence.steps).map(|step| step.guard.any.len()).max();
+    assert!(longest <= Some(64), "{longest:?}");
+}
+
+#[test]
+fn what_is_supplied_and_what_is_asked_are_facts_of_their_own() {
+    use anteroom::policy::FactKind;
+    let steps = "  wearer checks apron, if patient is wet and boot covers are not supplied\n";
+    let text = TRANSFER.replacen("  part \"Arrive\"\n", &format!("  part \"Arrive\"\n{steps}"), 1);
+    let reading = read(&text);
+    assert_eq!(reading.problems, []);
+    let kinds: Vec<&FactKind> = reading.policy.facts.iter().map(|fact| &fact.kind).collect();
+    assert!(matches!(kinds[0], FactKind::Asked(_)), "{kinds:?}");
+    assert!(matches!(kinds[1], FactKind::Supplied(_)), "{kinds:?}");
+}
+
 #[test]
 fn an_item_belongs_to_who_wears_it() {
     use anteroom::policy::{Act, Target};

@@ -154,3 +154,27 @@ fn names_are_two_words_and_no_two_rules_share_one() {
     names.dedup();
     assert_eq!(names.len(), count);
 }
+
+/// What the families of kit, waste and paper say about the faults of their own pages, to be read as prose.
+#[test]
+fn messages_of_kit_waste_and_paper_read_well() {
+    let mut told = String::new();
+    for rule in rules::ALL.iter().filter(|rule| ["kit", "waste", "paper"].contains(&rule.name().family)) {
+        for text in examples(rule.page(), "A procedure with this fault").iter().take(1) {
+            for finding in check(text).findings.iter().filter(|finding| finding.name == rule.name()) {
+                let case =
+                    if finding.case.is_empty() { String::new() } else { format!("\n  case: {:?}", finding.case) };
+                told += &format!(
+                    "{} {}: {}\n  {}\n  “{}”\n  {}{case}\n\n",
+                    finding.signal.word(),
+                    finding.name,
+                    finding.title,
+                    finding.message,
+                    finding.sentence,
+                    finding.way_out
+                );
+            }
+        }
+    }
+    insta::assert_snapshot!("messages_of_kit_waste_and_paper", told);
+}

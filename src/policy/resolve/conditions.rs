@@ -72,6 +72,7 @@ impl Resolution<'_> {
     }
 
     fn too_many(&mut self, span: Span) -> Option<Guard> {
+        self.names.failed += 1;
         self.problem(ProblemKind::Branch { said: "more alternatives than can be looked at" }, span);
         None
     }

@@ -82,9 +82,9 @@ impl Resolution<'_> {
     fn make(&mut self, item: &mut Item, seen: &mut Seen, line: &Line, says: &Statement) {
         match says {
             Statement::Meets(standard) => item.meets.push(standard.text.clone()),
-            Statement::NeedsFitTest => item.needs_fit_test = self.first_time(&mut seen.fit, line.span),
-            Statement::Sharp => item.sharp = self.first_time(&mut seen.sharp, line.span),
-            Statement::WornBeneath => item.worn_beneath = self.first_time(&mut seen.beneath, line.span),
+            Statement::NeedsFitTest if self.is_first(&mut seen.fit, line.span) => item.needs_fit_test = true,
+            Statement::Sharp if self.is_first(&mut seen.sharp, line.span) => item.sharp = true,
+            Statement::WornBeneath if self.is_first(&mut seen.beneath, line.span) => item.worn_beneath = true,
             Statement::RunsFor(amount) => {
                 let time = self.seconds(amount);
                 self.once(&mut item.runs_for, &mut seen.runs, time, line.span);
@@ -100,16 +100,10 @@ impl Resolution<'_> {
     /// What becomes of it.
     fn fate(&mut self, item: &mut Item, seen: &mut Seen, line: &Line, says: &Statement) {
         match says {
-            Statement::SingleUse => {
-                if self.first_time(&mut seen.fate, line.span) && item.reused_after.is_none() {
-                    item.single_use = true;
-                }
-            }
+            Statement::SingleUse if self.is_first(&mut seen.fate, line.span) => item.single_use = true,
             Statement::ReusedAfter(names) => {
                 let cleaners = names.iter().filter_map(|name| self.cleaner_id(name)).collect();
-                if item.single_use {
-                    self.again(line.span, seen.fate);
-                } else if self.first_time(&mut seen.fate, line.span) {
+                if self.is_first(&mut seen.fate, line.span) {
                     item.reused_after = Some(Reuse { cleaners });
                 }
             }
@@ -121,13 +115,13 @@ impl Resolution<'_> {
         }
     }
 
-    /// Always true: what was said holds, and a second time is told.
-    fn first_time(&mut self, seen: &mut Option<Span>, span: Span) -> bool {
+    /// Whether this is said for the first time; a second time is told.
+    fn is_first(&mut self, seen: &mut Option<Span>, span: Span) -> bool {
         match *seen {
             Some(_) => self.again(span, *seen),
             None => *seen = Some(span),
         }
-        true
+        *seen == Some(span)
     }
 
     pub(super) fn item_id(&mut self, name: &Name) -> Option<ItemId> {

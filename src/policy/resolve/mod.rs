@@ -4,6 +4,7 @@
 //! Must never fail, tell of one mistake twice, or judge whether the procedure is a good one.
 
 mod amounts;
+mod branches;
 mod conditions;
 mod declare;
 mod holds;

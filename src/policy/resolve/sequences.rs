@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::Resolution;
+use super::branches::Branch;
 use super::holds::Pending;
 use super::names::LEVEL;
 use super::outline::{Block, Entry, Seems, extent, is_prompt, shown};
@@ -25,29 +26,19 @@ pub(super) struct Draft<'a> {
     pub steps: Vec<Step>,
     pub parts: Vec<Part>,
     endings: Vec<Ending>,
-    branches: Vec<Branch>,
-    beneath: Beneath,
+    pub(super) branches: Vec<Branch>,
+    pub(super) beneath: Beneath,
     pending: Vec<Pending<'a>>,
     /// The titles of the parts so far.
     titled: BTreeMap<String, Span>,
     numbered: u32,
     /// Lines that could not be read or resolved.
-    gaps: Vec<Span>,
-}
-
-struct Branch {
-    opened: Span,
-    outer: Guard,
-    condition: Option<Guard>,
-    otherwise: bool,
-    now: Guard,
-    /// Opened by a line that could not be read; whatever is wrong with it was told.
-    unread: bool,
+    pub(super) gaps: Vec<Span>,
 }
 
 /// What a prompt would belong to.
 #[derive(Clone, Copy, PartialEq)]
-enum Beneath {
+pub(super) enum Beneath {
     Nothing,
     Step,
     Hold,
@@ -176,11 +167,7 @@ impl Resolution<'_> {
                 Entry::Hole(line, seems) => draft.hole(line, seems),
             }
         }
-        for branch in std::mem::take(&mut draft.branches) {
-            if !branch.unread {
-                self.branch_fault(&mut draft, "if without end if", branch.opened);
-            }
-        }
+        self.close_branches(&mut draft);
         let pending = std::mem::take(&mut draft.pending);
         self.settle_holds(own, &draft.parts, &mut draft.steps, &pending);
         draft
@@ -275,51 +262,6 @@ impl Resolution<'_> {
         draft.beneath = Beneath::Hold;
     }
 
-    fn branch(&mut self, draft: &mut Draft, line: &Line, says: &Statement) {
-        draft.beneath = Beneath::Nothing;
-        match says {
-            Statement::If(condition) => {
-                let outer = draft.guard();
-                let condition = self.condition(condition);
-                let inner = condition.as_ref().and_then(|inner| self.both(&outer, inner, line.span));
-                let (condition, now) = (condition.filter(|_| inner.is_some()), inner.unwrap_or_else(|| outer.clone()));
-                draft.branches.push(Branch {
-                    opened: line.span,
-                    outer,
-                    condition,
-                    otherwise: false,
-                    now,
-                    unread: false,
-                });
-            }
-            Statement::Otherwise => match draft.branches.pop() {
-                None => self.branch_fault(draft, "otherwise without if", line.span),
-                Some(mut branch) => {
-                    if branch.otherwise {
-                        self.branch_fault(draft, "second otherwise", line.span);
-                    } else {
-                        let denied = branch.condition.as_ref().and_then(|guard| self.negated(guard, branch.opened));
-                        let now = denied.and_then(|denied| self.both(&branch.outer, &denied, line.span));
-                        branch.now = now.unwrap_or_else(|| branch.outer.clone());
-                        branch.otherwise = true;
-                    }
-                    draft.branches.push(branch);
-                }
-            },
-            _ => {
-                if draft.branches.pop().is_none() {
-                    self.branch_fault(draft, "end if without if", line.span);
-                }
-            }
-        }
-    }
-
-    /// Which steps depend on what is in doubt from here on.
-    fn branch_fault(&mut self, draft: &mut Draft, said: &'static str, span: Span) {
-        self.problem(ProblemKind::Branch { said }, span);
-        draft.gaps.push(span);
-    }
-
     fn prompt(&mut self, draft: &mut Draft, line: &Line, says: &Statement) {
         let for_steps_only = matches!(says, Statement::Takes(_) | Statement::PrintAs(_));
         match draft.beneath {
@@ -373,7 +315,7 @@ impl Resolution<'_> {
 
 impl Draft<'_> {
     /// When the next line happens.
-    fn guard(&self) -> Guard {
+    pub(super) fn guard(&self) -> Guard {
         self.branches.last().map_or_else(Guard::always, |branch| branch.now.clone())
     }
 

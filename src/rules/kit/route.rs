@@ -1,7 +1,7 @@
 //! A level against a route of the hazard without the kit that stops that route.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Area, Areas, Kit as Worn, Level, LevelId, Policy, Route as Way};
+use crate::policy::{Area, Areas, Kit as Worn, LevelId, Policy, Route as Way};
 use crate::rules::barriers::{enters, is_respirator};
 use crate::rules::telling::{Said, plain, the_role};
 use crate::rules::{Brief, Rule};
@@ -26,20 +26,14 @@ impl Rule for Route {
         let policy = brief.policy;
         for (at, level) in policy.levels.iter().enumerate() {
             for kit in level.kits.iter().filter(|kit| enters(policy, LevelId::new(at), kit.role)) {
-                for (way, lacks) in level.routes.iter().filter_map(|&way| Some((way, lacks(policy, level, kit, way)?)))
-                {
+                for (way, lacks) in level.routes.iter().filter_map(|&way| Some((way, lacks(policy, kit, way)?))) {
                     let who = the_role(policy, kit.role);
                     findings.push(plain(
                         self,
                         kit.span,
                         Said {
                             title: format!("Nothing stops the {} route", way.word()),
-                            message: format!(
-                                "{} The level {} is against {}, and {who} wears {lacks}.",
-                                harm(way),
-                                level.name,
-                                way.word(),
-                            ),
+                            message: format!("{} At the level {} {who} wears {lacks}.", harm(way), level.name,),
                             way_out: format!("List {} for {who} at this level.", cure(way)),
                         },
                     ));
@@ -50,7 +44,7 @@ impl Rule for Route {
 }
 
 /// What the kit lacks against a route, in words; none where it has it.
-fn lacks(policy: &Policy, _level: &Level, kit: &Worn, way: Way) -> Option<&'static str> {
+fn lacks(policy: &Policy, kit: &Worn, way: Way) -> Option<&'static str> {
     let items = || kit.items.iter().map(|worn| policy.item(worn.item)).filter(|item| !item.worn_beneath);
     let covered = items().fold(Areas::NONE, |covered, item| covered.or(item.covers));
     let has = |areas: &[Area]| areas.iter().all(|&area| covered.has(area));

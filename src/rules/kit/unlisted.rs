@@ -41,7 +41,7 @@ impl Rule for Unlisted {
                     Said {
                         title: format!("{} {} on no kit list", capital(&what), is_are(policy, item)),
                         message: format!(
-                            "The level {} does not list {what} for {who}. The trolley lacks it when it is needed.",
+                            "Somebody goes in without {what}, or leaves half dressed to fetch more. The level {} does not list {what} for {who}.",
                             level.name
                         ),
                         way_out: format!("Add {what} to what {who} wears at this level."),

@@ -47,9 +47,9 @@ impl Rule for Unused {
                         Said {
                             title: format!("{} {} listed but never put on", capital(&what), is_are(policy, worn.item)),
                             message: format!(
-                                "In no sequence of this level does {who} put on {what}. A step may be missing, and skin stays bare."
+                                "A step may be missing, and what it covers stays bare. No sequence of this level puts {what} on {who}."
                             ),
-                            way_out: format!("Add the step that puts on {what}, or take it off the list."),
+                            way_out: format!("Add the step that puts on {what}, or strike {what} off the list."),
                         },
                     ));
                 }

@@ -34,10 +34,10 @@ impl Rule for Disagrees {
                 Said {
                     title: "Two lines send one item to two containers".to_owned(),
                     message: format!(
-                        "The wearer hesitates with a contaminated item in hand. Here {} ends in {into}, elsewhere in {own}.",
+                        "The wearer hesitates with {} in hand. One line says the {into}, another the {own}.",
                         the_item(policy, item)
                     ),
-                    way_out: format!("Decide between {into} and {own}, and write the same in both lines."),
+                    way_out: format!("Decide between the {into} and the {own}, and write the same in both lines."),
                 },
             );
             finding.related.push((policy.item(item).span, format!("The item's own lines say {own}.")));

@@ -1,9 +1,14 @@
 //! The container stands in another place than the person who needs it.
 
+use std::collections::BTreeMap;
+
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Dest, PlaceId, Policy, RoleId, Sequence, Step};
 use crate::rules::telling::{Said, capital, plain, the_role};
 use crate::rules::{Brief, Rule};
+
+/// Further steps that a message lists.
+const MOST_RELATED: usize = 12;
 
 pub struct Elsewhere;
 
@@ -23,6 +28,7 @@ impl Rule for Elsewhere {
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
+        let mut told: BTreeMap<(String, PlaceId), usize> = BTreeMap::new();
         for sequence in &policy.sequences {
             for (at, step) in sequence.steps.iter().enumerate() {
                 let Some((stands, name)) = stands(policy, step) else { continue };
@@ -30,6 +36,13 @@ impl Rule for Elsewhere {
                 if is == stands {
                     continue;
                 }
+                if let Some(&at) = told.get(&(name.to_owned(), is)) {
+                    if findings[at].related.len() < MOST_RELATED {
+                        findings[at].related.push((step.span, step.words.clone()));
+                    }
+                    continue;
+                }
+                told.insert((name.to_owned(), is), findings.len());
                 let (here, there) = (&policy.place(is).name, &policy.place(stands).name);
                 findings.push(plain(
                     self,
@@ -37,10 +50,10 @@ impl Rule for Elsewhere {
                     Said {
                         title: "The container stands in another place".to_owned(),
                         message: format!(
-                            "A contaminated item is carried about or dropped. {} is in {here}, and {name} stands in {there}.",
+                            "A contaminated item is carried about or dropped. {} is in the {here}, and the {name} stands in the {there}.",
                             capital(&the_role(policy, step.actor))
                         ),
-                        way_out: format!("Send the item to a container that stands in {here}, or move this one."),
+                        way_out: format!("Send the item to a container that stands in the {here}, or move this one."),
                     },
                 ));
             }
@@ -59,11 +72,12 @@ fn stands<'a>(policy: &'a Policy, step: &Step) -> Option<(PlaceId, &'a str)> {
     Some((container.place?, &container.name))
 }
 
-/// Where somebody is at a step, as far as the sequence says: where they last went, or else the sequence's own place.
+/// Where somebody is at a step, as far as the sequence says for certain: where they last went, or else the sequence's own
+/// place; none after a move that happens in some cases only.
 fn place_of(sequence: &Sequence, at: usize, who: RoleId) -> Option<PlaceId> {
     let went = sequence.steps[..at].iter().rev().find_map(|step| match step.act {
-        Act::Go(place) if step.actor == who => Some(place),
+        Act::Go(place) if step.actor == who => Some(step.guard.is_always().then_some(place)),
         _ => None,
     });
-    went.or(sequence.place)
+    went.unwrap_or(sequence.place)
 }

@@ -1,9 +1,14 @@
 //! A single-use item comes off and the policy does not say where it goes.
 
+use std::collections::BTreeMap;
+
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, ItemId, Sequence, Target};
 use crate::rules::telling::{Said, capital, is_are, plain, the_item};
 use crate::rules::{Brief, Rule};
+
+/// Further steps that a message lists.
+const MOST_RELATED: usize = 12;
 
 pub struct Nowhere;
 
@@ -23,6 +28,7 @@ impl Rule for Nowhere {
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
+        let mut told: BTreeMap<ItemId, usize> = BTreeMap::new();
         for sequence in &policy.sequences {
             for (at, step) in sequence.steps.iter().enumerate() {
                 let (items, into) = match &step.act {
@@ -38,6 +44,13 @@ impl Rule for Nowhere {
                     kit.single_use && kit.goes_to.is_none() && !into && !put_away(sequence, at, item)
                 });
                 let Some(item) = lost else { continue };
+                if let Some(&at) = told.get(&item) {
+                    if findings[at].related.len() < MOST_RELATED {
+                        findings[at].related.push((step.span, step.words.clone()));
+                    }
+                    continue;
+                }
+                told.insert(item, findings.len());
                 let what = the_item(policy, item);
                 findings.push(plain(
                     self,
@@ -45,8 +58,7 @@ impl Rule for Nowhere {
                     Said {
                         title: format!("{} {} put nowhere", capital(&what), is_are(policy, item)),
                         message: format!(
-                            "Somebody picks up the contaminated item later with bare hands. No line says where {what} end{}.",
-                            if is_are(policy, item) == "is" { "s" } else { "" }
+                            "Somebody picks up the contaminated item later with bare hands. No line says what becomes of {what}."
                         ),
                         way_out: "Add `into` and a container to the step, or `goes to` beneath the item.".to_owned(),
                     },

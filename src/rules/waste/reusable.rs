@@ -39,7 +39,7 @@ impl Rule for Reusable {
                 Some(Purpose::Waste | Purpose::Sharps) if item.reused_after.is_some() => Said {
                     title: "A reusable item goes into waste".to_owned(),
                     message: format!(
-                        "The next wearer finds no {} and goes without. It is thrown away here.",
+                        "The next wearer finds no {} and goes without. This line throws away what is to be cleaned.",
                         item.name
                     ),
                     way_out: "Send it to a container that is `for reuse`.".to_owned(),

@@ -35,7 +35,7 @@ impl Rule for Sharps {
                 Said {
                     title: "A sharp item goes into the wrong container".to_owned(),
                     message: format!(
-                        "It pierces the hand that next lifts {}. Only a container for sharps holds {}.",
+                        "It pierces the hand that next lifts the {}. Only a container for sharps holds {}.",
                         container.name,
                         the_item(policy, end.item)
                     ),
