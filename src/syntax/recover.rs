@@ -25,6 +25,11 @@ const QUOTES_END: &str = "the end of the line, since a quoted text ends at its n
 const LINKS: [&str; 5] = ["by", "into", "onto", "with", "for"];
 const ONE_THING: &str = "the end of the line, since a step is about one thing";
 const BARE_NAME: &str = "a name, which stands without quotes";
+/// Words that no sentence could tell from a name of the same letters.
+const JOINING: [&str; 19] = [
+    "by", "into", "onto", "with", "for", "together", "rolling", "if", "unless", "to", "from", "of", "as", "and", "is",
+    "are", "on", "off", "up",
+];
 /// Where so many verbs would go on, they are told as one.
 const MANY_VERBS: usize = 5;
 
@@ -283,6 +288,9 @@ fn habit(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Option<Slip> {
         Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
             line(leaf, example_for(rule, &leaves.written.plain), "words in double quotes")
         }
+        _ if is_new(leaf.rule) && JOINING.contains(&leaves.plain(*leaf)) => {
+            line(leaf, example_for(rule, &leaves.written.plain), "a name that is no word of the sentences")
+        }
         Rule::apart_on => line(leaf, Some("wearer puts on gown"), "“on”"),
         Rule::apart_off => line(leaf, Some("wearer takes off gown by ties into clinical waste"), "“off”"),
         Rule::kw_by | Rule::kw_rolling | Rule::kw_together | Rule::kw_into | Rule::kw_onto
@@ -297,6 +305,13 @@ fn habit(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Option<Slip> {
         }
         _ => None,
     })
+}
+
+fn is_new(rule: Rule) -> bool {
+    matches!(
+        rule,
+        Rule::new_item | Rule::new_role | Rule::new_place | Rule::new_surface | Rule::new_cleaner | Rule::new_container
+    )
 }
 
 /// A sentence says once by what, how and into what something is taken off.

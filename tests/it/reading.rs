@@ -137,6 +137,7 @@ fn slips_are_told_and_understood() {
         "    say Tie at the neck.\"",
         "  helper helps wearer take of gown",
         "  if gown is nto torn",
+        "item into",
     ];
     assert_eq!(tidied("say Tie at the neck.\"\n"), "    say \"Tie at the neck.\"\n");
     assert_eq!(tidied("say Tie at the neck.\n"), "    say \"Tie at the neck.\"\n");

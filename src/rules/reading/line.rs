@@ -28,7 +28,7 @@ impl Rule for Line {
             let title = if closing { "The closing quote is missing" } else { "This line cannot be read as it stands" };
             let fits = match wanted.as_slice() {
                 [] => String::new(),
-                some => format!(" What fits here is {}.", either(&some[..some.len().min(MOST)])),
+                some => format!(" What fits here: {}.", either(&some[..some.len().min(MOST)])),
             };
             let way_out = match seems {
                 Some(example) => format!("Write it like this: `{example}`"),
