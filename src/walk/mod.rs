@@ -2,8 +2,9 @@
 //!
 //! In: a policy. Out: a [`Walk`]. Must never print, and never decide whether what it saw is a fault.
 //!
-//! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`] and
-//! [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each reported case alone.
+//! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`],
+//! [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each
+//! reported case alone.
 
 use serde::Serialize;
 
@@ -12,6 +13,7 @@ pub mod body;
 pub mod cast;
 pub mod cleaning;
 pub mod contact;
+pub mod dressing;
 pub mod event;
 pub mod moves;
 pub mod parts;
