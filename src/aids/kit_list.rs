@@ -154,7 +154,7 @@ impl<'a> List<'a> {
             name: capital(&cleaner.printed),
             count: tell(key, &[("count", &uses.to_string())]),
             detail: told.join(&tell("separator", &[])),
-            pictogram: None,
+            pictogram: Some(pictograms::of_cleaner(self.words, cleaner)),
         }
     }
 

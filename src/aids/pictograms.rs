@@ -5,7 +5,7 @@
 use super::plan::Pictogram;
 use super::voice::item_name;
 use super::words::{Words, say};
-use crate::policy::{Act, Area, Areas, Container, Item, ItemId, Policy, Purpose, Step, Target};
+use crate::policy::{Act, Area, Areas, Cleaner, Container, Item, ItemId, Policy, Purpose, Step, Target};
 
 /// The drawing of a step: the item that goes on or comes off, or the act.
 pub fn of_step(policy: &Policy, words: &Words, step: &Step) -> Option<Pictogram> {
@@ -28,6 +28,18 @@ pub fn of_item(policy: &Policy, words: &Words, id: ItemId) -> Pictogram {
 /// The drawing of a container: by what it is for, and whether it is a bag or rigid.
 pub fn of_container(words: &Words, container: &Container) -> Pictogram {
     let key = container_key(container);
+    Pictogram { key: key.to_string(), alt: say(&words.alt, key, &[]) }
+}
+
+/// The drawing of a cleaner: by what it cleans, and how it is used as far as its name says.
+pub fn of_cleaner(words: &Words, cleaner: &Cleaner) -> Pictogram {
+    let named = format!("{} {}", cleaner.name, cleaner.printed).to_lowercase();
+    let key = match () {
+        () if cleaner.for_hands && cleaner.is_soap() => "hand_wash",
+        () if cleaner.for_hands => "hand_rub",
+        () if has_word(&named, &["spray"]) => "spray",
+        () => "wipe",
+    };
     Pictogram { key: key.to_string(), alt: say(&words.alt, key, &[]) }
 }
 

@@ -125,7 +125,8 @@ fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divid
         }
         wanting = asked;
     }
-    let ranges = found.unwrap_or_default();
+    // An aid without a row still has its face.
+    let ranges = found.filter(|ranges| !ranges.is_empty()).unwrap_or_else(|| Vec::from([0..0]));
     let used: f64 = blocks.iter().map(|block| block.height + block.gap).sum();
     let offered = rooms[0] + rooms[1] * ranges.len().saturating_sub(1) as f64;
     Ok(Divided { measured, ranges, fill: (used / offered).clamp(0.1, 1.0) })
@@ -137,7 +138,8 @@ fn too_tall(aid: &Aid, parts: &[Part], measured: &Measured) -> Cause {
 }
 
 fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Measured, Cause> {
-    let bands = parts.iter().map(|part| part.band + 1).max().unwrap_or(0);
+    let titles = parts.iter().filter(|part| part.weight == Weight::Title);
+    let bands = titles.map(|part| part.band + 1).max().unwrap_or(0);
     let layers = if aid.layout == Layout::Poster { frame.lines } else { 0 };
     let page = page_words(aid, most, most);
     let mut wanted: Vec<Piece> = parts.iter().map(|part| part.piece.clone()).collect();

@@ -35,7 +35,8 @@ pub(super) fn measure(aid: &Aid, frame: &sheet::Frame, wanted: &[Piece]) -> Resu
             Piece::Head { .. } | Piece::Foot { .. } | Piece::Draft { .. } => frame.width - 2.0 * frame.side,
             _ => frame.column,
         };
-        let reach = reach(&page.frame, Transform::identity());
+        let (left, right) = reach(&page.frame, Transform::identity());
+        let reach = if aid.right_to_left { page.frame.width() - left } else { right };
         if reach.to_pt() > room + 1.0 {
             return Err(Cause::TooWide { words: pieces::words(aid, piece) });
         }
@@ -76,20 +77,21 @@ fn ours(errors: &[SourceDiagnostic]) -> Cause {
     Cause::Ours { said }
 }
 
-/// The rightmost point of any letter.
-fn reach(frame: &Frame, outer: Transform) -> Abs {
-    let mut farthest = Abs::zero();
+/// The leftmost and the rightmost point of any letter.
+fn reach(frame: &Frame, outer: Transform) -> (Abs, Abs) {
+    let (mut left, mut right) = (Abs::inf(), -Abs::inf());
     for (at, item) in frame.items() {
         let here = outer.pre_concat(Transform::translate(at.x, at.y));
-        let found = match item {
+        let (from, to) = match item {
             FrameItem::Group(group) => reach(&group.frame, here.pre_concat(group.transform)),
             FrameItem::Text(text) => {
-                let ends = [Point::zero(), Point::new(text.width(), Abs::zero())];
-                ends.into_iter().map(|end| end.transform(here).x).fold(Abs::zero(), Abs::max)
+                let ends = [Abs::zero(), text.width()].map(|x| Point::new(x, Abs::zero()).transform(here).x);
+                (ends[0].min(ends[1]), ends[0].max(ends[1]))
             }
-            _ => Abs::zero(),
+            _ => continue,
         };
-        farthest.set_max(found);
+        left.set_min(from);
+        right.set_max(to);
     }
-    farthest
+    (left, right)
 }

@@ -14,6 +14,12 @@ pub fn python(script: &str, arguments: &[&str], input: &str) -> String {
     run(Command::new(python).arg(script).args(arguments), input)
 }
 
+/// Runs a program that a package of `tests/setup` brings: `pdftotext`, `qpdf`.
+#[cfg(feature = "typeset")]
+pub fn program(name: &str, arguments: &[&str]) -> String {
+    run(Command::new(name).args(arguments), "")
+}
+
 fn run(command: &mut Command, input: &str) -> String {
     let spawned = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn();
     let mut child = spawned.unwrap_or_else(|error| panic!("{command:?}: {error}; run bash tests/setup"));
