@@ -14,6 +14,23 @@ use super::state::{Decision, FAR, Mark, Op, State, Trail};
 use super::surfaces::Surface;
 use crate::policy::{Act, Fact, FactId, FactKind, Guard, IfNot, Policy, RoleId, SequenceId, Step};
 
+/// What a guard comes to with the answers that a state has so far; none while it can still come to either.
+fn decided(guard: &Guard, state: &State) -> Option<bool> {
+    let mut is_open = false;
+    for all in &guard.any {
+        let answers: Vec<Option<bool>> =
+            all.iter().map(|literal| state.answer(literal.fact).map(|holds| holds == literal.holds)).collect();
+        if answers.contains(&Some(false)) {
+            continue;
+        }
+        if !answers.contains(&None) {
+            return Some(true);
+        }
+        is_open = true;
+    }
+    if is_open { None } else { Some(false) }
+}
+
 /// More states at once than this, and the play gives up: a policy built to explode.
 pub const MOST_STATES: usize = 2048;
 
@@ -203,7 +220,9 @@ impl<'a> Play<'a> {
         for fact in asked {
             let mut next = Vec::new();
             for state in states {
-                if state.answer(fact).is_some() {
+                // What is decided already asks no more: k conditions within one another make k + 1 states, not 2^k.
+                let is_decided = decided(guard, &state).is_some();
+                if is_decided || state.answer(fact).is_some() || next.len() > MOST_STATES {
                     next.push(state);
                     continue;
                 }
@@ -223,13 +242,10 @@ impl<'a> Play<'a> {
             }
             states = next;
         }
-        let goes = |state: &State| {
-            guard.any.iter().any(|all| all.iter().all(|literal| state.answer(literal.fact) == Some(literal.holds)))
-        };
         states
             .into_iter()
             .map(|state| {
-                let goes = goes(&state);
+                let goes = decided(guard, &state) == Some(true);
                 (state, goes)
             })
             .collect()
