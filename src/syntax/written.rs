@@ -190,7 +190,8 @@ impl Written {
     fn unquote_name(&mut self, text: &str) {
         const LONGEST: usize = 60;
         let Some((opener, rest)) = self.plain.split_once(' ') else { return };
-        if !rest.starts_with("\"\"") || thing(opener).is_none() {
+        let Some(after) = rest.strip_prefix("\"\"").filter(|_| thing(opener).is_some()) else { return };
+        if !after.is_empty() && ![" \"\"", " is ", " against "].iter().any(|next| after.starts_with(next)) {
             return;
         }
         let start = opener.len() + 1;
