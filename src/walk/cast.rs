@@ -228,12 +228,13 @@ fn starts_at(policy: &Policy, script: &Script, who: RoleId) -> Option<PlaceId> {
     let leads_there = |place: &PlaceId| {
         policy.ways.iter().any(|way| way.places.windows(2).any(|pair| pair[0] == *place && pair[1] == goal))
     };
-    if script.putting_on.contains(&at.sequence) {
+    let comes_from_outside = policy.role(who).watches || !policy.role(who).helps.is_empty();
+    if script.putting_on.contains(&at.sequence) || comes_from_outside {
         let places = (0..policy.places.len()).map(PlaceId::new);
         let clean = |place: &PlaceId| policy.place(*place).kind == PlaceKind::Clean;
         places.clone().filter(clean).find(leads_there).or(Some(goal))
     } else {
-        // Taking off begins where the hazard is, or wherever one comes from.
+        // A wearer's taking off begins where the hazard is, or wherever one comes from.
         let places = (0..policy.places.len()).map(PlaceId::new);
         let contaminated = |place: &PlaceId| policy.place(*place).kind == PlaceKind::Contaminated;
         places.clone().filter(contaminated).find(leads_there).or(Some(goal))

@@ -50,7 +50,7 @@ fn gather<'a>(brief: &Brief<'a>) -> Vec<Gathered<'a>> {
         let known = seen.iter().any(|&(level, who, earlier_area, earlier)| {
             (level, who, earlier_area) == (run.level, event.who, area) && event.case.is_within(&earlier.case)
         });
-        if known || is_half_on(brief, run, event, area) {
+        if known || is_half_on(brief, run, event, area) || is_out_of_place(brief, run, event, area) {
             continue;
         }
         seen.push((run.level, event.who, area, event));
@@ -80,6 +80,17 @@ fn is_half_on(brief: &Brief, run: &Run, event: &Event, area: Area) -> bool {
     run.events.iter().any(|other| {
         let What::LeftHalfOn { item } = other.what else { return false };
         other.who == event.who && other.step == event.step && brief.policy.item(item).covers.has(area)
+    })
+}
+
+/// The kit for it goes on where the hazard is, or somebody takes off where no step has sent them: the rules of places name
+/// the step that is to move.
+fn is_out_of_place(brief: &Brief, run: &Run, event: &Event, area: Area) -> bool {
+    let takes_off = event.step.is_some_and(|at| matches!(brief.step(at).act, Act::TakeOff { .. }));
+    run.events.iter().filter(|other| other.who == event.who).any(|other| match other.what {
+        What::PutOnInContaminated { item, .. } => !takes_off && brief.policy.item(item).covers.has(area),
+        What::NotHere { .. } => other.step.map(|at| at.sequence) == event.step.map(|at| at.sequence),
+        _ => false,
     })
 }
 

@@ -23,12 +23,13 @@ impl Rule for Late {
         include_str!("late.md")
     }
 
-    /// A sequence that is written for the contaminated place is told by `place sequence`.
+    /// Where kit goes on inside, or is written to, the rules of places tell of it, and the hold is no fault of its own.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        let group = |_: &Run, event: &Event| match (&event.what, event.step) {
+        let group = |run: &Run, event: &Event| match (&event.what, event.step) {
             (What::HoldAfterEntry { place }, Some(at)) => {
-                (policy.sequence(at.sequence).place != Some(*place)).then_some(at)
+                let is_written_so = policy.sequence(at.sequence).place == Some(*place);
+                (!is_written_so && !puts_on_inside(run, event)).then_some(at)
             }
             _ => None,
         };
@@ -49,6 +50,15 @@ impl Rule for Late {
             findings.push(finding);
         }
     }
+}
+
+fn puts_on_inside(run: &Run, hold: &Event) -> bool {
+    let sequence = |event: &Event| event.step.map(|at| at.sequence);
+    run.events.iter().any(|other| {
+        matches!(other.what, What::PutOnInContaminated { .. })
+            && other.who == hold.who
+            && sequence(other) == sequence(hold)
+    })
 }
 
 /// The step of the same sequence that goes in.

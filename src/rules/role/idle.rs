@@ -22,7 +22,8 @@ impl Rule for Idle {
         include_str!("idle.md")
     }
 
-    /// Silent while a step could not be read: it may be that one's. Who leads need not act.
+    /// Silent while a step could not be read: it may be that one's. Who leads need not act; nor need
+    /// all of those whom a shared file lists.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         if !policy.gaps.is_empty() || policy.sequences.is_empty() {
@@ -30,7 +31,8 @@ impl Rule for Idle {
         }
         for (at, role) in policy.roles.iter().enumerate() {
             let who = RoleId::new(at);
-            if role.leads || brief.has_problem_in(role.span) || takes_part(policy, who) {
+            let shared = policy.sequences.iter().all(|sequence| sequence.span.source != role.span.source);
+            if role.leads || shared || brief.has_problem_in(role.span) || takes_part(policy, who) {
                 continue;
             }
             let said = Said {
