@@ -476,3 +476,40 @@ fn mangled_policies_never_stop_the_program() {
         assert_eq!(checked.findings.len(), again.findings.len());
     }
 }
+
+/// Two letters changed places in a word of the language or in a name: one message at most, and nothing follows from it.
+/// What a policy may put in any words (`for soft clinical waste`, `chlorine`) and names that nothing uses give none.
+#[test]
+fn a_slip_of_the_keyboard_gives_one_message() {
+    let (mut slips, mut told) = (0, 0);
+    for sample in [ISOLATION, TRANSFER, SIDE_ROOM] {
+        let known = |checked: &Checked| -> Vec<(String, u32)> {
+            let place = |span| checked.reading.sources.start(span).line;
+            checked.findings.iter().map(|finding| (finding.name.to_string(), place(finding.span))).collect()
+        };
+        let before = known(&check(sample));
+        let lines: Vec<&str> = sample.lines().collect();
+        for (at, line) in lines.iter().enumerate().filter(|(_, line)| !line.starts_with("note")) {
+            let outside = line.split('"').next().unwrap_or_default();
+            let words = outside.split(' ').filter(|word| word.len() >= 5 && word.chars().all(char::is_alphabetic));
+            for (number, word) in words.enumerate().filter(|(number, _)| (number + at) % 4 == 0) {
+                let mut letters: Vec<char> = word.chars().collect();
+                let middle = letters.len() / 2;
+                if letters[middle] == letters[middle - 1] {
+                    continue;
+                }
+                letters.swap(middle, middle - 1);
+                let slip = line.replacen(word, &letters.iter().collect::<String>(), 1);
+                let mut changed = lines.clone();
+                changed[at] = &slip;
+                let after = known(&check(&changed.join("\n")));
+                let new: Vec<_> = after.iter().filter(|finding| !before.contains(finding)).collect();
+                assert!(new.len() <= 1, "{}: {slip} (word {number}): {new:?}", at + 1);
+                assert!(new.iter().all(|(name, _)| name.starts_with("reading ")), "{slip}: {new:?}");
+                slips += 1;
+                told += new.len();
+            }
+        }
+    }
+    assert!(slips > 200 && told * 100 > slips * 94, "{told} of {slips} told");
+}

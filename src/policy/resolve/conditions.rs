@@ -101,8 +101,30 @@ impl Resolution<'_> {
             return self.fact(claim.words.text.clone(), FactKind::Asked(question));
         }
         let item = self.subject(subject)?;
+        let state = &self.state(state);
+        if state.text == "supplied"
+            && let Some(item) = item
+        {
+            return self.fact(claim.words.text.clone(), FactKind::Supplied(item));
+        }
         let kind = FactKind::Found { item, subject: bare(&subject.text).to_owned(), state: state.text.clone() };
         self.fact(claim.words.text.clone(), kind)
+    }
+
+    /// What befalls a thing, in any words; one letter amiss in a word that the checks know is told and put right.
+    fn state(&mut self, state: &Name) -> Name {
+        const KNOWN: [&str; 5] = ["soiled", "visibly soiled", "clean to see", "supplied", "damaged"];
+        let Some(meant) = KNOWN.into_iter().find(|known| strsim::osa_distance(known, &state.text) == 1) else {
+            return state.clone();
+        };
+        let kind = ProblemKind::Word {
+            written: state.text.clone(),
+            what: "a state that the checks know",
+            known: KNOWN.map(str::to_owned).to_vec(),
+            near: Some(meant.to_owned()),
+        };
+        self.names.tell((state.text.clone(), "a state"), state.span, kind);
+        Name { text: meant.to_owned(), span: state.span }
     }
 
     /// A question by its words, `is` and `are` alike.

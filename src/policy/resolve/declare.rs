@@ -9,6 +9,7 @@ use crate::policy::{
     Citation, Cleaner, CleanerId, Container, ContainerId, Hazard, Place, PlaceId, Purpose, Role, RoleId, Route,
     Surface, Way,
 };
+use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Line, Name, PlaceKind, Quote, Statement};
 use crate::text::Span;
 
@@ -191,6 +192,14 @@ impl Resolution<'_> {
             match says {
                 Statement::ForHands => cleaner.for_hands = true,
                 Statement::ForSurfaces => cleaner.for_surfaces = true,
+                Statement::ContainerFor(words) => {
+                    let read = |word: &str| Some(word == "hands").filter(|_| word == "hands" || word == "surfaces");
+                    match self.word(words, "what a cleaner is for", &["hands", "surfaces"], read) {
+                        Some(true) => cleaner.for_hands = true,
+                        Some(false) => cleaner.for_surfaces = true,
+                        None => {}
+                    }
+                }
                 Statement::NotOnVisibleSoil => cleaner.not_on_visible_soil = true,
                 Statement::Strength(amount) => {
                     let found = self.strength(amount);
@@ -228,7 +237,7 @@ impl Resolution<'_> {
         for (line, says) in said(block) {
             match says {
                 Statement::ContainerFor(words) => {
-                    let purpose = purpose(&words.text);
+                    let purpose = self.purpose(words);
                     if meant.is_none() {
                         container.purpose_words = self.written(words.span);
                     }
@@ -248,6 +257,27 @@ impl Resolution<'_> {
         if first {
             self.policy.containers.push(container);
         }
+    }
+}
+
+impl Resolution<'_> {
+    /// What a container is for. A slip of the keyboard in the word that decides is told and put right.
+    fn purpose(&mut self, words: &Name) -> Purpose {
+        let found = purpose(&words.text);
+        if found != Purpose::Waste || words.text.contains("waste") {
+            return found;
+        }
+        let slip =
+            words.text.split(' ').find_map(|word| super::near(word, ["sharps", "reuse"]).filter(|near| near.sure));
+        let Some(meant) = slip else { return found };
+        let kind = ProblemKind::Word {
+            written: words.text.clone(),
+            what: "what a container is for",
+            known: ["clinical waste", "sharps", "reuse"].map(str::to_owned).to_vec(),
+            near: Some(meant.name.to_owned()),
+        };
+        self.problem(kind, words.span);
+        purpose(meant.name)
     }
 }
 

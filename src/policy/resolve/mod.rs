@@ -37,10 +37,8 @@ use titles::Titles;
 pub fn resolve(sources: &Sources, trees: &[Tree]) -> (Policy, Vec<Problem>) {
     let outline = outline::outline(sources, trees);
     let mut resolution = Resolution::new(sources, outline.problems);
-    for (line, name) in &outline.half {
-        if let Some(name) = name {
-            resolution.names.half_declare(name);
-        }
+    for (line, names) in &outline.half {
+        names.iter().for_each(|name| resolution.names.half_declare(name));
         resolution.policy.gaps.push(Gap { span: line.span, of: GapOf::Everything });
     }
     resolution.paper(&outline.paper, trees, &outline.blocks);
@@ -72,6 +70,8 @@ struct Resolution<'a> {
     puts_on: BTreeSet<(LevelId, RoleId, ItemId)>,
     /// The facts so far, by what they say.
     facts: BTreeMap<String, FactId>,
+    /// Lines of document control that were read.
+    read: BTreeSet<Span>,
 }
 
 impl<'a> Resolution<'a> {
@@ -83,6 +83,7 @@ impl<'a> Resolution<'a> {
             policy: Policy::default(),
             puts_on: BTreeSet::new(),
             facts: BTreeMap::new(),
+            read: BTreeSet::new(),
         }
     }
 

@@ -38,7 +38,7 @@ pub struct Outline<'a> {
     pub paper: Vec<(&'a Line, &'a Statement, bool)>,
     pub problems: Vec<Problem>,
     /// Declarations that could not be read to the end, with the names that they would have declared.
-    pub half: Vec<(&'a Line, Option<String>)>,
+    pub half: Vec<(&'a Line, Vec<String>)>,
 }
 
 const OPENERS: [&str; 16] = [
@@ -223,15 +223,15 @@ fn is_apart(text: &str) -> bool {
 }
 
 /// The name that an unreadable declaration would have declared: what stands between its first word and a quote or comma.
-fn half_declared(text: &str) -> Option<String> {
-    let (first, rest) = text.split_once(' ')?;
+/// Where the name ends is not certain, so each run of words from its beginning may be it.
+fn half_declared(text: &str) -> Vec<String> {
+    let Some((first, rest)) = text.split_once(' ') else { return Vec::new() };
     if first == "sequence" || near(first, ["sequence"]).is_some_and(|near| near.sure) {
-        return None;
+        return Vec::new();
     }
     let end = rest.find(['"', ',', '\u{201c}', '\u{201d}']).unwrap_or(rest.len());
-    let name = rest[..end].trim();
-    let name = [" is ", " for ", " against "].iter().fold(name, |name, word| name.split(word).next().unwrap_or(name));
-    (!name.is_empty()).then(|| name.to_owned())
+    let words: Vec<&str> = rest[..end].split_whitespace().take(6).collect();
+    (1..=words.len()).map(|length| words[..length].join(" ")).collect()
 }
 
 /// Lower case, single spaces.
@@ -286,7 +286,7 @@ fn takes(opener: &Statement, says: &Statement) -> bool {
         Role(_) => matches!(says, Helps(_) | Watches | Leads),
         Item { .. } => matches!(says, GoesTo(_)) || belongs(says) == "beneath an item",
         Surface(_) => matches!(says, StandsIn(_) | LaidIn(_) | StartsClean | StartsContaminated | GoesTo(_)),
-        Cleaner { .. } => belongs(says) == "beneath a cleaner",
+        Cleaner { .. } => matches!(says, ContainerFor(_)) || belongs(says) == "beneath a cleaner",
         Container { .. } => matches!(says, ContainerFor(_) | StandsIn(_) | Holds(_)),
         Level { .. } => belongs(says) == "beneath a level",
         ChoiceOfLevel => belongs(says) == "beneath the choice of level",

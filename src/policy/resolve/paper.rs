@@ -3,7 +3,7 @@
 //! In: the lines of document control of all files. Out: the paper. Only the file that was asked for may carry them.
 
 use super::Resolution;
-use super::outline::{Block, shown};
+use super::outline::{Block, folded, shown};
 use crate::policy::{Approval, Paper};
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Line, Statement, Tree, What};
@@ -15,6 +15,7 @@ impl Resolution<'_> {
         let has_procedure =
             blocks.iter().any(|block| Some(block.opener.span.source) == main && is_of_policies(block.says));
         self.policy.paper.is_policy = has_policy_line || has_procedure || self.has_policy_hole(trees);
+        self.note_unread_paper(trees);
         let mut told_second_policy = false;
         for &(line, says, main) in lines {
             match (main, says) {
@@ -44,12 +45,33 @@ impl Resolution<'_> {
         })
     }
 
+    /// A line of document control that could not be read is there all the same; nobody is told that it is missing.
+    fn note_unread_paper(&mut self, trees: &[Tree]) {
+        const PROPERTIES: [&str; 9] =
+            ["policy", "site", "edition", "owner", "approved by", "in force from", "review by", "replaces", "language"];
+        let Some(main) = trees.first() else { return };
+        for line in main.lines.iter().filter(|line| matches!(line.what, What::Hole)) {
+            let text = folded(self.sources.text(line.span));
+            let first = |words: &str| words.split(' ').next().unwrap_or_default().to_owned();
+            let begins =
+                super::near(&first(&text), PROPERTIES.map(|property| property.split(' ').next().unwrap_or_default()));
+            let meant = PROPERTIES.into_iter().find(|property| {
+                let word = first(property);
+                text.starts_with(&format!("{word} ")) || begins.is_some_and(|near| near.sure && near.name == word)
+            });
+            if let Some(property) = meant.filter(|property| !self.policy.paper.wrote(property)) {
+                self.policy.paper.spans.push((property, line.span));
+            }
+        }
+    }
+
     fn paper_line(&mut self, line: &Line, says: &Statement) {
         let property = property(says);
         let first = self.policy.paper.spans.iter().find(|(name, _)| *name == property).map(|&(_, span)| span);
-        if first.is_some() {
+        if first.is_some_and(|first| self.read.contains(&first)) {
             return self.again(line.span, first);
         }
+        self.read.insert(line.span);
         self.policy.paper.spans.push((property, line.span));
         let in_force = if let Statement::InForce(date) = says { self.day(date) } else { None };
         let review_by = if let Statement::ReviewBy(date) = says { self.day(date) } else { None };

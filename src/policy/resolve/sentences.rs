@@ -108,7 +108,8 @@ impl Resolution<'_> {
                     near: Some(near.name.to_owned()),
                     known: listed.clone(),
                 };
-                self.problem(kind, part.span);
+                self.names.failed += 1;
+                self.names.tell((format!("{} of {}", part.text, item.index()), "a part"), part.span, kind);
                 Some(near.name.to_owned())
             }
             None => Some(text.to_owned()),

@@ -37,7 +37,7 @@ impl Rule for Uncited {
                 ProblemKind::Name { what: "a source", .. } | ProblemKind::Kind { wanted: "a source", .. }
             )
         });
-        if !policy.paper.is_policy || mistyped {
+        if !policy.paper.is_policy || mistyped || !policy.gaps.is_empty() {
             return;
         }
         for (at, citation) in policy.citations.iter().enumerate() {
