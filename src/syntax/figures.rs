@@ -197,3 +197,44 @@ fn from_figures(figures: &str) -> Option<(i16, i8, i8)> {
     let date = jiff::civil::Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()?;
     Some((date.year(), date.month(), date.day()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{from_figures, shown, thousandths, whole};
+
+    /// Common practice, no source: commas between thousands in English, a comma for decimals elsewhere.
+    #[test]
+    fn numbers_as_people_write_them() {
+        let written = [
+            ("30", 30_000),
+            ("1.5", 1500),
+            ("1,5", 1500),
+            ("0,05", 50),
+            ("0,100", 100),
+            ("1,000", 1_000_000),
+            ("1,000,000.5", 1_000_000_500),
+            ("0.0010", 1),
+            ("twelve", 12_000),
+        ];
+        for (number, expected) in written {
+            assert_eq!(thousandths(number), Some(expected), "{number}");
+        }
+        for refused in ["0.0001", "1,2,3", "1,5.5", "99999999999999999999"] {
+            assert_eq!(thousandths(refused), None, "{refused}");
+        }
+        assert_eq!((whole("1.5"), whole("4294967296"), whole("1,000")), (None, None, Some(1000)));
+        assert_eq!((shown(1500).as_str(), shown(50).as_str(), shown(1_000_000).as_str()), ("1.5", "0.05", "1000"));
+    }
+
+    /// ISO 8601-1:2019 (from memory) for the first; the rest are common practice, no source.
+    #[test]
+    fn dates_in_figures() {
+        assert_eq!(from_figures("2026-11-02"), Some((2026, 11, 2)));
+        assert_eq!(from_figures("2/11/2026"), Some((2026, 11, 2)));
+        assert_eq!(from_figures("11/23/2026"), Some((2026, 11, 23)));
+        assert_eq!(from_figures("2.11.26"), Some((2026, 11, 2)));
+        for refused in ["31/02/2026", "13/13/2026", "1/2/99999"] {
+            assert_eq!(from_figures(refused), None, "{refused}");
+        }
+    }
+}

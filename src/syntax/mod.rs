@@ -5,8 +5,10 @@
 
 pub mod declared;
 mod figures;
+mod habit;
 mod leaves;
 mod lines;
+mod mend;
 pub mod parse;
 mod plain;
 pub mod problem;
