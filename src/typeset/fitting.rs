@@ -184,6 +184,8 @@ fn draft_gap(frame: &Frame) -> f64 {
 fn gap(above: Option<&Part>, part: &Part) -> f64 {
     match (above.map(|above| above.weight), part.weight) {
         (None | Some(Weight::Title), _) => 0.0,
+        (Some(Weight::Intro), Weight::Title) => 0.4,
+        (Some(Weight::Intro), _) => 0.0,
         (_, Weight::Title) => 0.95,
         (_, Weight::Hold) | (Some(Weight::Hold), _) => 0.45,
         (Some(Weight::Quiet), Weight::Quiet) => 0.14,
@@ -201,31 +203,34 @@ fn blocks(frame: &Frame, parts: &[Part], measured: &Measured) -> Vec<Block> {
             height: measured.body[at],
             gap: gap(above, part) * frame.sizes.act,
             again: if inside && titled && !is_title { measured.again[part.band] } else { 0.0 },
-            cost: break_cost(parts, at),
+            cost: break_cost(frame, parts, at),
         }
     };
     parts.iter().enumerate().map(block).collect()
 }
 
 /// What a break before `parts[at]` costs, against 100 for an empty face.
-fn break_cost(parts: &[Part], at: usize) -> f64 {
+fn break_cost(frame: &Frame, parts: &[Part], at: usize) -> f64 {
     let (Some(part), Some(above)) = (parts.get(at), at.checked_sub(1).and_then(|above| parts.get(above))) else {
         return 0.0;
     };
-    if above.weight == Weight::Title || above.piece == Piece::Intro {
+    if matches!(above.weight, Weight::Title | Weight::Intro) {
         return f64::INFINITY;
     }
     if part.weight == Weight::Title || part.band != above.band {
         return 0.0;
     }
-    let alone_above = at < 2 || parts[at - 2].weight == Weight::Title || parts[at - 2].band != part.band;
+    let alone_above =
+        at < 2 || matches!(parts[at - 2].weight, Weight::Title | Weight::Intro) || parts[at - 2].band != part.band;
     let alone_beneath = parts.get(at + 1).is_none_or(|beneath| beneath.band != part.band);
     let kind = match part.weight {
         Weight::Quiet => 1.0,
         Weight::Hold => 2.0,
-        Weight::Plain | Weight::Title => 0.0,
+        Weight::Plain | Weight::Title | Weight::Intro => 0.0,
     };
-    8.0 + kind + if alone_above || alone_beneath { 12.0 } else { 0.0 }
+    // A card is turned at every side anyway; the sheets of a poster are read as one.
+    let (inside, alone) = if frame.lines > 0 { (8.0, 12.0) } else { (4.0, 3.0) };
+    inside + kind + if alone_above || alone_beneath { alone } else { 0.0 }
 }
 
 /// A piece on a face.
@@ -269,6 +274,7 @@ fn standing(frame: &Frame, parts: &[Part], measured: &Measured, range: &Range<us
 /// How much of what is left a piece takes: above it, and in its own height.
 fn share(weight: Weight, gap: f64) -> (f64, f64) {
     match weight {
+        Weight::Intro => (0.0, 0.0),
         Weight::Title => (if gap > 0.0 { 1.2 } else { 0.0 }, 0.0),
         Weight::Plain => (0.0, 1.0),
         Weight::Quiet => (0.0, 0.4),

@@ -48,6 +48,7 @@ pub(super) enum Piece {
 /// What a row is, as far as space is concerned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Weight {
+    Intro,
     Title,
     Plain,
     Quiet,
@@ -71,7 +72,7 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
     match &aid.body {
         Body::Steps(steps) => {
             if !steps.intro.is_empty() {
-                add(Piece::Intro, Weight::Plain, 0, None);
+                add(Piece::Intro, Weight::Intro, 0, None);
             }
             let mut still_on = None;
             for (band, content) in steps.bands.iter().enumerate() {
@@ -103,7 +104,7 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
         }
         Body::Kit(kit) => {
             if !kit.intro.is_empty() {
-                add(Piece::Intro, Weight::Plain, 0, None);
+                add(Piece::Intro, Weight::Intro, 0, None);
             }
             let supplies = (!kit.supplies.is_empty()).then_some(kit.supplies.len());
             let groups = kit.roles.iter().map(|role| role.rows.len()).chain(supplies);
