@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::findings::Finding;
+use crate::findings::{Finding, Signal};
 use crate::policy::{ItemId, LevelId, Policy, RoleId, Step};
 use crate::syntax::problem::Problem;
 use crate::text::Span;
@@ -56,6 +56,38 @@ impl<'a> Brief<'a> {
         steps.dedup();
         let name = |at: StepRef| format!("{}: {}", capital(&step_name(self.policy, at)), self.step(at).words);
         steps.into_iter().map(|at| (self.step(at).span, name(at))).collect()
+    }
+
+    /// A finding at the first of several events, with the steps of the others beside it.
+    pub fn finding_of_all(&self, rule: &dyn Rule, run: &Run, events: &[&Event], said: Said) -> Finding {
+        let mut finding = self.finding(rule, run, events[0], said);
+        finding.related.extend(self.further(&events[1..]));
+        finding
+    }
+
+    /// The same at DANGER, with how the hazard gets there, where in one of the events' steps a bare hand meets the hazard
+    /// itself and the one who acts has no kit: the bare hand is then not told apart.
+    pub fn by_bare_hand(&self, finding: Finding, run: &Run, events: &[&Event]) -> Finding {
+        let bare = run.events.iter().find(|other| {
+            matches!(other.what, What::BareHand { .. })
+                && !self.has_kit(run, other.actor)
+                && events.iter().any(|event| (event.step, event.actor) == (other.step, other.actor))
+        });
+        match bare {
+            Some(bare) => Finding {
+                signal: Signal::Danger,
+                chain: chain_words(self.policy, run, bare.step, &bare.chain),
+                ..finding
+            },
+            None => finding,
+        }
+    }
+
+    /// Kit listed for the level, or put on although it is not listed; own clothes are none.
+    pub fn has_kit(&self, run: &Run, who: RoleId) -> bool {
+        let listed = self.policy.level(run.level).kit(who).map(|kit| kit.items.as_slice()).unwrap_or_default();
+        listed.iter().any(|worn| !self.policy.item(worn.item).worn_beneath)
+            || run.spells.iter().any(|spell| spell.wearer == who && spell.on_at.is_some())
     }
 
     /// Whether something within this place could not be read or resolved, and so has been told already.

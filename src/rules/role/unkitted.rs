@@ -1,7 +1,6 @@
 //! Somebody helps in taking off and has no kit at this level.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::RoleId;
 use crate::rules::telling::{Said, capital, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Event, Run, What};
@@ -22,7 +21,7 @@ impl Rule for Unkitted {
         include_str!("unkitted.md")
     }
 
-    /// Told once for each person and level. Somebody who only watches should not touch at all: `role watcher`.
+    /// Told once for each person and level, at DANGER where the bare hand meets the hazard itself. Somebody who only watches should not touch at all: `role watcher`.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let group = |run: &Run, event: &Event| match (&event.what, event.step) {
@@ -30,7 +29,7 @@ impl Rule for Unkitted {
                 let actor = policy.role(event.actor);
                 let only_watches = actor.watches && !actor.helps.contains(other);
                 let takes_off = run.taking_off.contains(&step.sequence);
-                (takes_off && !only_watches && !has_kit(brief, run, event.actor)).then_some((run.level, event.actor))
+                (takes_off && !only_watches && !brief.has_kit(run, event.actor)).then_some((run.level, event.actor))
             }
             _ => None,
         };
@@ -45,16 +44,7 @@ impl Rule for Unkitted {
                 ),
                 way_out: format!("List what {helper} wears at this level, and write how it goes on and comes off."),
             };
-            let mut finding = brief.finding(self, run, events[0], said);
-            finding.related.extend(brief.further(&events[1..]));
-            findings.push(finding);
+            findings.push(brief.by_bare_hand(brief.finding_of_all(self, run, &events, said), run, &events));
         }
     }
-}
-
-/// Kit listed for the level, or put on although it is not listed; own clothes are none.
-fn has_kit(brief: &Brief, run: &Run, who: RoleId) -> bool {
-    let listed = brief.policy.level(run.level).kit(who).map(|kit| kit.items.as_slice()).unwrap_or_default();
-    listed.iter().any(|worn| !brief.policy.item(worn.item).worn_beneath)
-        || run.spells.iter().any(|spell| spell.wearer == who && spell.on_at.is_some())
 }

@@ -21,7 +21,7 @@ impl Rule for Watcher {
         include_str!("watcher.md")
     }
 
-    /// Told once for each pair, at the first step; the others are named with it.
+    /// Told once for each pair, at the first step, and at DANGER where a bare hand meets the hazard itself.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let group = |_: &Run, event: &Event| match event.what {
@@ -43,9 +43,7 @@ impl Rule for Watcher {
                 ),
                 way_out: format!("Give this step to somebody who helps {other} and wears kit for it."),
             };
-            let mut finding = brief.finding(self, run, events[0], said);
-            finding.related.extend(brief.further(&events[1..]));
-            findings.push(finding);
+            findings.push(brief.by_bare_hand(brief.finding_of_all(self, run, &events, said), run, &events));
         }
     }
 }

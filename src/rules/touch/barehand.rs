@@ -30,6 +30,9 @@ impl Rule for Barehand {
             if run.events.iter().any(|other| other.step == event.step && by_front(&other.what)) {
                 continue;
             }
+            if is_without_kit(brief, run, event) {
+                continue;
+            }
             let words = run.surfaces.words(brief.policy, surface);
             let unsaid = is_grip_unsaid(brief, event);
             let silent = if unsaid { " The step does not say which part is taken hold of." } else { "" };
@@ -51,6 +54,20 @@ impl Rule for Barehand {
             ));
         }
     }
+}
+
+/// Somebody who has no kit at all handles another's: the rules of roles tell of it, with this in their chain.
+fn is_without_kit(brief: &Brief, run: &Run, event: &Event) -> bool {
+    let takes_off = event.step.is_some_and(|at| run.taking_off.contains(&at.sequence));
+    let actor = brief.policy.role(event.actor);
+    let handles = |other: &Event| match other.what {
+        What::Handles { other: whom } => {
+            let only_watches = actor.watches && !actor.helps.contains(&whom);
+            (other.step, other.actor) == (event.step, event.actor) && (takes_off || only_watches)
+        }
+        _ => false,
+    };
+    !brief.has_kit(run, event.actor) && run.events.iter().any(handles)
 }
 
 /// The step takes something off and names no part.
