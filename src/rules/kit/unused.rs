@@ -36,7 +36,7 @@ impl Rule for Unused {
                 for worn in &kit.items {
                     if policy.item(worn.item).worn_beneath
                         || used(policy, id, kit.role, worn.item)
-                        || leaves_bare(brief, id, kit.role, worn.item)
+                        || is_told_at_a_step(brief, id, kit.role, worn.item)
                     {
                         continue;
                     }
@@ -58,11 +58,12 @@ impl Rule for Unused {
     }
 }
 
-/// The skin that it was to cover is bare with the hazard: that is told where it happens.
-fn leaves_bare(brief: &Brief, level: LevelId, who: RoleId, item: ItemId) -> bool {
+/// The skin that it was to cover is bare with the hazard, or it is taken off without being on: that is told at the step.
+fn is_told_at_a_step(brief: &Brief, level: LevelId, who: RoleId, item: ItemId) -> bool {
     let events = brief.walk.runs.iter().filter(|run| run.level == level).flat_map(|run| &run.events);
     let covers = brief.policy.item(item).covers;
     events.filter(|event| event.who == who).any(|event| match event.what {
+        What::NotOn { item: what, .. } => what == item,
         What::Bare { area, .. } => covers.has(area) && !is_bared_by_removal(brief, event),
         _ => false,
     })
