@@ -130,14 +130,22 @@ impl Window {
         let first_line = source.position(start as u32).line as usize - 1;
         // A byte-order mark takes no room on the screen.
         let start = if source.text[start..].starts_with('\u{feff}') { start + 3 } else { start };
-        let text = shown(&source.text[start..end.max(start)]).into_owned();
+        let mut text = shown(&source.text[start..end.max(start)]).into_owned();
+        if places[0].start as usize >= end {
+            // Something is missing at the end of the line: there has to be room to draw beneath it.
+            text.push(' ');
+        }
         Window { name: shown(&source.name).into_owned(), text, start, first_line }
     }
 
     fn within(&self, span: Span) -> SourceSpan {
         let inside = |offset: u32| self.text.floor_char_boundary((offset as usize).saturating_sub(self.start));
         let (start, end) = (inside(span.start), inside(span.end));
-        (start, end.saturating_sub(start)).into()
+        if start < end {
+            return (start, end - start).into();
+        }
+        let here = self.text[start..].chars().next().filter(|c| *c != '\n').map_or(0, char::len_utf8);
+        (start, here).into()
     }
 
     fn longest_line(&self) -> usize {

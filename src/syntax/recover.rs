@@ -169,7 +169,11 @@ fn wanted_at(at: usize, rules: &[Rule], line: &str) -> Vec<&'static str> {
     let verbs = rules.iter().filter(|rule| is_verb(rule)).count();
     let deed = if rules.contains(&Rule::kw_take) { HELPING } else { DEED };
     let mut wanted: Vec<(u8, &str)> = Vec::new();
-    let optional = |rule: &&Rule| **rule != Rule::comma || rules.len() == 1;
+    let optional = |rule: &&Rule| match rule {
+        Rule::comma => rules.len() == 1,
+        Rule::kw_for => !rules.contains(&Rule::kw_with),
+        _ => true,
+    };
     for rule in rules.iter().filter(optional) {
         let words = if verbs >= MANY_VERBS && is_verb(rule) { Some(deed) } else { plain::wanted(*rule) };
         let order = match rule {
