@@ -109,7 +109,7 @@ pub(super) fn may_be_elsewhere(problem: &Problem) -> bool {
 pub(super) fn line_of(reading: &Reading, span: Span) -> String {
     let tree = reading.trees.iter().find(|tree| tree.source == span.source);
     let line = tree.and_then(|tree| {
-        let at = tree.lines.partition_point(|line| line.span.end <= span.start);
+        let at = tree.lines.partition_point(|line| line.span.end < span.start);
         tree.lines.get(at).filter(|line| line.span.start <= span.start)
     });
     let text = reading.sources.text(line.map_or(span, |line| line.span));

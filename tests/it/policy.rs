@@ -513,3 +513,40 @@ fn a_slip_of_the_keyboard_gives_one_message() {
     }
     assert!(slips > 200 && told * 100 > slips * 94, "{told} of {slips} told");
 }
+
+/// Ten mistakes of ten kinds in one file: ten messages, each at its line, and nothing that follows from them.
+#[test]
+fn ten_mistakes_give_ten_messages() {
+    let mut text = ISOLATION.replacen(
+        "  wearer wipes boots with chlorine wipe\n",
+        "  wearer wipes boots with chlorine wipe\n  wearer takes off boots\n",
+        1,
+    );
+    assert_eq!(check(&text).findings.len(), 0, "{:#?}", check(&text).findings);
+    let mistakes = [
+        ("review by 1 June 2027", "review by 31 June 2027"),
+        ("spreads by contact, droplet", "spreads by contact, dropplet"),
+        ("  holds 60 litres", "  holds 60 minutes"),
+        ("item helper gown", "item hood\nitem helper gown"),
+        ("  keep covered hands", "  keep covered hands and\n  covers hair\n  keep covered hands"),
+        ("go back to \"Face\"", "go back to \"Fase\""),
+        ("helper wipes apron with chlorine wipe, if", "helper wipes aporn with chlorine wipe, if"),
+        ("  wearer takes off goggles by headband", "  end if\n  wearer takes off goggles by headband"),
+        ("then start \"Possible exposure\"\ncontingency", "then start \"Possible exposures\"\ncontingency"),
+        ("print poster of \"Putting on\"", "print postr of \"Putting on\""),
+    ];
+    for (from, to) in mistakes {
+        assert!(text.contains(from), "{from}");
+        text = text.replacen(from, to, 1);
+    }
+    let checked = check(&text);
+    let told: Vec<String> = checked
+        .findings
+        .iter()
+        .map(|finding| {
+            let at = checked.reading.sources.start(finding.span);
+            format!("{}:{} {}: {} “{}”", at.line, at.column, finding.name, finding.title, finding.sentence)
+        })
+        .collect();
+    insta::assert_snapshot!("ten_mistakes", told.join("\n"));
+}
