@@ -121,7 +121,8 @@ pub fn draft_reasons(checked: &Checked) -> Vec<String> {
         1 => reasons.push("One finding at DANGER stands open.".to_string()),
         many => reasons.push(format!("{many} findings at DANGER stand open.")),
     }
-    if checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful()) {
+    let choice_gave_up = checked.walk.assessment.as_ref().is_some_and(|assessment| assessment.gave_up);
+    if choice_gave_up || checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful()) {
         reasons.push("The check did not come to its end.".to_string());
     }
     if paper.approval.is_none() {

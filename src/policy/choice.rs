@@ -1,5 +1,7 @@
 //! The risk assessment: questions and the level that their answers give.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::{LevelId, QuestionId};
@@ -14,6 +16,9 @@ pub struct Choice {
     pub outranks: Vec<(LevelId, LevelId)>,
     #[serde(skip)]
     pub span: Option<Span>,
+    /// The lines of `outranks`, in the same order.
+    #[serde(skip)]
+    pub outrank_spans: Vec<Span>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -27,8 +32,30 @@ pub struct Question {
 /// `yes to A and no to B gives LEVEL`; no answers for `otherwise gives LEVEL`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Verdict {
-    pub answers: Vec<(QuestionId, bool)>,
+    pub answers: Vec<Answer>,
     pub level: LevelId,
     #[serde(skip)]
     pub span: Span,
+}
+
+/// A question, and whether the answer is yes.
+pub type Answer = (QuestionId, bool);
+
+impl Choice {
+    /// The line that these answers come to: the first that fits.
+    pub fn line_for(&self, is_yes: impl Fn(QuestionId) -> bool) -> Option<usize> {
+        self.verdicts.iter().position(|verdict| verdict.answers.iter().all(|&(asked, yes)| is_yes(asked) == yes))
+    }
+
+    /// Every level that this one outranks, itself or by way of others.
+    pub fn outranked_by(&self, level: LevelId) -> BTreeSet<LevelId> {
+        let lines: BTreeSet<(LevelId, LevelId)> = self.outranks.iter().copied().collect();
+        let mut below = BTreeSet::new();
+        let mut open = vec![level];
+        while let Some(higher) = open.pop() {
+            let from = (higher, LevelId(u16::MIN))..=(higher, LevelId(u16::MAX));
+            open.extend(lines.range(from).map(|&(_, lower)| lower).filter(|&lower| below.insert(lower)));
+        }
+        below
+    }
 }

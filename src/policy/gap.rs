@@ -20,6 +20,8 @@ pub enum GapOf {
     Level(LevelId),
     /// A line among the steps of one of the level's sequences: what comes after it may depend on it.
     Steps(LevelId),
+    /// A line of the choice of level.
+    Choice,
     /// A line of a contingency.
     Contingency,
 }

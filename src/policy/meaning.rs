@@ -288,7 +288,7 @@ fn level(policy: &Policy, level: &Level) -> String {
 
 /// The order of the questions is printed and the order of the verdicts decides.
 fn choice(policy: &Policy, choice: &Choice) -> Vec<String> {
-    let Choice { questions, verdicts, outranks, span: _ } = choice;
+    let Choice { questions, verdicts, outranks, span: _, outrank_spans: _ } = choice;
     let mut lines: Vec<String> =
         questions.iter().map(|question| line("ask", [folded(&question.name), question.words.clone()])).collect();
     lines.extend(verdicts.iter().map(|verdict| {

@@ -29,7 +29,7 @@ pub mod surface;
 pub mod units;
 
 pub use area::{Area, Areas};
-pub use choice::{Choice, Question, Verdict};
+pub use choice::{Answer, Choice, Question, Verdict};
 pub use citation::Citation;
 pub use cleaner::Cleaner;
 pub use container::{Container, Purpose};

@@ -4,6 +4,7 @@
 //! To add one: the rule's `.rs` and `.md` in its family's folder, one line in the list below, one line in CHANGELOG.md.
 
 pub mod barriers;
+pub mod choosing;
 pub mod ends;
 pub mod guards;
 pub mod nearness;
@@ -142,6 +143,14 @@ families! {
         unused Unused
         pairs Pairs
         idle Idle
+    }
+    choice {
+        none NoLevel
+        several Several
+        unreachable Unreachable
+        lower Lower
+        circle Circle
+        unasked Unasked
     }
     paper {
         missing Missing

@@ -5,8 +5,8 @@
 use std::collections::BTreeSet;
 
 use super::{Examined, Reading};
-use crate::policy::{Act, Area, Day, LevelId, Policy, Step};
-use crate::walk::{Run, Walk};
+use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, Step};
+use crate::walk::{Assessment, Run, Walk};
 
 pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
     let policy = &reading.policy;
@@ -80,8 +80,43 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
     if !idle.is_empty() {
         examined.not_looked_at.push(format!("Levels without a sequence: {}.", listed(&idle)));
     }
+    choice(policy, walk.assessment.as_ref(), examined);
     for run in &walk.runs {
         played(policy, run, examined);
+    }
+}
+
+/// Which combinations of answers were played, and what could not be told of them.
+fn choice(policy: &Policy, assessment: Option<&Assessment>, examined: &mut Examined) {
+    let Some(choice) = &policy.choice else { return };
+    let Some(assessment) = assessment else {
+        if policy.gaps.iter().any(|gap| gap.of == GapOf::Choice) {
+            let unread = "The choice of level: lines of it cannot be read yet.";
+            examined.not_looked_at.push(unread.to_owned());
+        }
+        return;
+    };
+    if assessment.gave_up {
+        examined.not_looked_at.push(
+            "The choice of level to its end: its lines overlap in more ways than are looked at. Ask fewer questions."
+                .to_owned(),
+        );
+    } else {
+        let questions = count(assessment.questions, "question", "questions");
+        examined.looked_at.push(format!("The choice of level: {} to {questions}.", combinations(assessment.questions)));
+    }
+    if choice.outranks.is_empty() && assessment.ranks.len() > 1 {
+        let unranked = "Whether a higher risk gives a lower level: no line says which level outranks which.";
+        examined.not_looked_at.push(unranked.to_owned());
+    }
+}
+
+/// `all 8 combinations of answers`
+fn combinations(questions: usize) -> String {
+    match questions {
+        0 => "its one way through".to_owned(),
+        1..=20 => format!("all {} combinations of answers", 1_u32 << questions),
+        _ => "all combinations of answers, more than a million,".to_owned(),
     }
 }
 
@@ -151,11 +186,6 @@ fn not_yet(reading: &Reading, examined: &mut Examined) {
     if drills > 0 {
         let drills = count(drills, "contingency is", "contingencies are");
         examined.not_looked_at.push(format!("Drills: {drills} read, but not yet played."));
-    }
-    if policy.choice.is_some() {
-        examined
-            .not_looked_at
-            .push("The choice of level: its answers are read, but not yet played through.".to_owned());
     }
     let timed = policy.levels.iter().any(|level| level.stay.is_some())
         || policy.items.iter().any(|item| item.runs_for.is_some());

@@ -45,7 +45,7 @@ impl Doubt {
         let mut items: BTreeSet<ItemId> = BTreeSet::new();
         for gap in &policy.gaps {
             match gap.of {
-                GapOf::Everything => {}
+                GapOf::Everything | GapOf::Choice => {}
                 GapOf::Contingency => doubt.contingencies = true,
                 GapOf::Item(item) => drop(items.insert(item)),
                 GapOf::Level(level) => drop(doubt.levels.insert(level, None)),

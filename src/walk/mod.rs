@@ -4,11 +4,13 @@
 //!
 //! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`],
 //! [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each
-//! reported case alone.
+//! reported case alone. [`assessment`] plays the choice of level, over all [`answers`].
 
 use serde::Serialize;
 
 pub mod acts;
+pub mod answers;
+pub mod assessment;
 pub mod body;
 pub mod cast;
 pub mod cleaning;
@@ -24,15 +26,19 @@ pub mod state;
 pub mod surfaces;
 pub mod telling;
 
+pub use assessment::Assessment;
 pub use event::{Case, Event, How, Link, StepRef, What};
 pub use surfaces::Surface;
 
 use crate::policy::{ItemId, LevelId, Policy, RoleId, SequenceId};
 
-/// What the walk saw, a run for each level that has sequences.
+/// What the walk saw.
 #[derive(Debug, Default)]
 pub struct Walk {
+    /// One for each level that has sequences.
     pub runs: Vec<Run>,
+    /// Where lines choose between levels, and all of them could be read.
+    pub assessment: Option<Assessment>,
 }
 
 /// One level, from clean to clean.
@@ -91,9 +97,10 @@ pub struct Spell {
     pub off_at: Option<StepRef>,
 }
 
-/// Walks every level of a policy that has sequences.
+/// Walks every level of a policy that has sequences, and plays the choice between the levels.
 pub fn walk(policy: &Policy) -> Walk {
     let levels = (0..policy.levels.len()).map(LevelId::new);
     let walked = levels.filter(|&level| policy.sequences_of(level).next().is_some());
-    Walk { runs: walked.map(|level| replay::run(policy, level)).collect() }
+    let runs = walked.map(|level| replay::run(policy, level)).collect();
+    Walk { runs, assessment: assessment::assess(policy) }
 }

@@ -12,6 +12,12 @@ const FOLDER: &str = "policies/faulty";
 /// Every name that is told of a file, at any signal word. Where more than one is told, each follows from the one fault.
 #[rustfmt::skip]
 const FOUND: &[(&str, &[&str])] = &[
+    ("choice-decides-nothing",            &["choice unasked"]),
+    ("choice-in-a-circle",                &["choice circle"]),
+    ("choice-lower-for-more-risk",        &["choice lower"]),
+    ("choice-never-reached",              &["choice unreachable"]),
+    ("choice-no-level",                   &["choice none"]),
+    ("choice-two-lines-fit",              &["choice several"]),
     ("cover-bare-when-not-supplied",      &["cover bare"]),
     ("cover-eyes-bare",                   &["cover bare"]),
     ("cover-gap-at-the-wrist",            &["cover gap"]),

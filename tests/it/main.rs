@@ -4,6 +4,7 @@ mod aids;
 mod approach;
 mod bad_input;
 mod calibration;
+mod choice;
 mod cleaning;
 mod commands;
 mod faulty;

@@ -190,6 +190,7 @@ impl Resolution<'_> {
                 Statement::Outranks { higher, lower } => {
                     if let (Some(higher), Some(lower)) = (self.level_id(higher), self.level_id(lower)) {
                         choice.outranks.push((higher, lower));
+                        choice.outrank_spans.push(line.span);
                     }
                 }
                 _ => {}

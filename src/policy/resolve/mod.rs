@@ -216,7 +216,9 @@ impl<'a> Resolution<'a> {
             self.note_gap(block, *id, failed);
         }
         for block in blocks.iter().filter(|block| matches!(block.says, Statement::ChoiceOfLevel)) {
+            let failed = self.names.failed;
             self.choice(block);
+            self.note_gap(block, None, failed);
         }
     }
 
@@ -228,6 +230,7 @@ impl<'a> Resolution<'a> {
         }
         let of = match (block.says, id) {
             (Statement::Source { .. }, _) => return,
+            (Statement::ChoiceOfLevel, _) => GapOf::Choice,
             (Statement::Item { .. }, Some(id)) => GapOf::Item(ItemId(id)),
             (Statement::Level { .. }, Some(id)) => GapOf::Level(LevelId(id)),
             _ => GapOf::Everything,
