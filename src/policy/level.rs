@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Areas, HazardId, ItemId, RoleId, Routes, Seconds};
+use super::{Areas, HazardId, ItemId, RoleId, Routes, Seconds, Wish};
 use crate::text::Span;
 
 #[derive(Clone, Debug, Serialize)]
@@ -16,18 +16,13 @@ pub struct Level {
     pub assume: Option<Assumption>,
     pub margins: Vec<Margin>,
     pub stay: Option<Seconds>,
-    /// House rules turned on (`this level needs …`) and their places.
-    pub needs: Vec<String>,
-    /// House rules turned on (`this level forbids …`).
-    pub forbids: Vec<String>,
+    /// Rules of the house that the level turns on.
+    pub wishes: Vec<Wish>,
     #[serde(skip)]
     pub span: Span,
     /// From the opening line to the last line beneath it.
     #[serde(skip)]
     pub extent: Span,
-    /// The places of the `needs` lines and then the `forbids` lines, in order.
-    #[serde(skip)]
-    pub wish_spans: Vec<Span>,
 }
 
 #[derive(Clone, Debug, Serialize)]

@@ -249,21 +249,8 @@ fn container(policy: &Policy, container: &Container) -> String {
 }
 
 fn level(policy: &Policy, level: &Level) -> String {
-    let Level {
-        name,
-        against_hazards,
-        routes,
-        kits,
-        keep_covered,
-        assume,
-        margins,
-        stay,
-        needs,
-        forbids,
-        span: _,
-        extent: _,
-        wish_spans: _,
-    } = level;
+    let Level { name, against_hazards, routes, kits, keep_covered, assume, margins, stay, wishes, span: _, extent: _ } =
+        level;
     let kits = kits.iter().map(|kit| {
         let items = kit.items.iter().map(|worn| format!("{} x {}", worn.pairs, folded(&policy.item(worn.item).name)));
         list([folded(&policy.role(kit.role).name), list(items)])
@@ -280,8 +267,8 @@ fn level(policy: &Policy, level: &Level) -> String {
             maybe(&assume.map(|assumption| format!("{assumption:?}"))),
             set(margins),
             maybe(stay),
-            set(needs.iter().cloned()),
-            set(forbids.iter().cloned()),
+            set(wishes.iter().filter(|wish| !wish.forbids).map(|wish| wish.words.clone())),
+            set(wishes.iter().filter(|wish| wish.forbids).map(|wish| wish.words.clone())),
         ],
     )
 }

@@ -27,6 +27,7 @@ pub mod sequence;
 pub mod step;
 pub mod surface;
 pub mod units;
+pub mod wish;
 
 pub use area::{Area, Areas};
 pub use choice::{Answer, Choice, Question, Verdict};
@@ -50,6 +51,7 @@ pub use sequence::{Part, Sequence};
 pub use step::{Act, Because, Dest, Hold, IfNot, Prompts, Step, Target, With};
 pub use surface::Surface;
 pub use units::{Day, Seconds};
+pub use wish::{Asks, Wish};
 
 use serde::Serialize;
 

@@ -162,6 +162,12 @@ families! {
         uncited Uncited
         lapsed Lapsed
     }
+    house {
+        order Order
+        hands Hands
+        spraying Spraying
+        gloves Gloves
+    }
 }
 
 /// The rule of a name, as a person types it: `order covered`, `order-covered`.

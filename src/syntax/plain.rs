@@ -112,7 +112,7 @@ fn phrase(rule: Rule) -> Option<&'static str> {
         Rule::dating => "a year or a date",
         Rule::paging => "a page number",
         Rule::purpose => "what it is for, such as “clinical waste”",
-        Rule::house_rule => "a house rule by its name",
+        Rule::house_rule => "a rule of the house, such as “goggles off before gown”",
         Rule::substance => "a substance, such as “chlorine”",
         Rule::other_role | Rule::helped => "a role, such as “wearer”",
         Rule::doer => "who acts, such as “wearer”",

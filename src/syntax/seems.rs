@@ -144,7 +144,7 @@ const EXAMPLES: &[(Rule, &str)] = &[
     (Rule::even, "even after one slip keep skin 2 touches away"),
     (Rule::assume, "assume fronts are contaminated"),
     (Rule::stay, "stay no longer than 60 minutes"),
-    (Rule::house, "this level needs buddy check"),
+    (Rule::house, "this level needs goggles off before gown"),
     (Rule::choice, "choice of level"),
     (Rule::ask, "ask splash is likely \"Could body fluid splash?\""),
     (Rule::answers, "yes to splash is likely gives Splash"),

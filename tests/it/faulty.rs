@@ -25,6 +25,7 @@ const FOUND: &[(&str, &[&str])] = &[
     ("hold-confirms-oneself",             &["hold oneself"]),
     ("hold-missing",                      &["hold absent"]),
     ("hold-too-late",                     &["hold late"]),
+    ("house-goggles-after-the-gown",      &["house order"]),
     ("hygiene-between-gown-and-face",     &["hygiene face"]),
     ("hygiene-not-last",                  &["hygiene last"]),
     ("hygiene-rub-on-soil",               &["hygiene soiled"]),

@@ -42,30 +42,20 @@ impl Resolution<'_> {
             assume: None,
             margins: Vec::new(),
             stay: None,
-            needs: Vec::new(),
-            forbids: Vec::new(),
+            wishes: Vec::new(),
             span: block.opener.span,
             extent: extent(block),
-            wish_spans: Vec::new(),
         };
         let mut seen = Seen::default();
-        let (mut needed, mut forbidden) = (Vec::new(), Vec::new());
         for (line, says) in said(block) {
             match says {
                 Statement::Wears { role, items } => self.kit(&mut level, line, role, items),
                 Statement::KeepAway { what, touches, slips } => self.margin(&mut level, line, what, touches, *slips),
-                Statement::Needs(wish) => {
-                    level.needs.push(wish.text.clone());
-                    needed.push(wish.span);
-                }
-                Statement::Forbids(wish) => {
-                    level.forbids.push(wish.text.clone());
-                    forbidden.push(wish.span);
-                }
+                Statement::Needs(wish) => level.wishes.extend(self.wish(wish, false)),
+                Statement::Forbids(wish) => level.wishes.extend(self.wish(wish, true)),
                 _ => self.level_line(&mut level, &mut seen, line, says),
             }
         }
-        level.wish_spans = needed.into_iter().chain(forbidden).collect();
         if first {
             self.titles.add_place(&level.name);
             self.policy.levels.push(level);

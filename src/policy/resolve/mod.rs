@@ -18,6 +18,7 @@ mod prints;
 mod sentences;
 mod sequences;
 mod titles;
+mod wishes;
 
 use std::collections::{BTreeMap, BTreeSet};
 
