@@ -110,12 +110,14 @@ pub fn draft_reasons(checked: &Checked) -> Vec<String> {
     let policy = &checked.reading.policy;
     let paper = &policy.paper;
     let mut reasons = Vec::new();
-    match checked.reading.problems.len() {
+    let is_unread = |finding: &&Finding| finding.name.family == "reading" && finding.signal <= Signal::Warning;
+    match checked.findings.iter().filter(is_unread).count().max(usize::from(!policy.gaps.is_empty())) {
         0 => {}
-        1 => reasons.push("One line of the policy is not understood as it stands.".to_string()),
+        1 => reasons.push("One place in the policy is not understood as it stands.".to_string()),
         many => reasons.push(format!("{many} places in the policy are not understood as they stand.")),
     }
-    let dangers = checked.findings.iter().filter(|f| f.signal == Signal::Danger && f.accepted.is_none()).count();
+    let is_danger = |finding: &&Finding| finding.signal == Signal::Danger && finding.accepted.is_none();
+    let dangers = checked.findings.iter().filter(|finding| is_danger(finding) && !is_unread(finding)).count();
     match dangers {
         0 => {}
         1 => reasons.push("One finding at DANGER stands open.".to_string()),

@@ -5,12 +5,13 @@
 
 use std::collections::BTreeMap;
 
-use crate::findings::Finding;
+use crate::findings::{Finding, Signal};
 use crate::policy::resolve::folded_title;
 use crate::policy::{Act, Day, Policy, Sequence};
 use crate::text::Span;
 
-/// Marks the findings that an exception accepts: of that name, within what bears that title, up to and with its day.
+/// Marks the findings that an exception accepts: of that name, within what bears that title, up to and with its day. What
+/// is not understood cannot be accepted.
 pub(super) fn mark(policy: &Policy, findings: &mut [Finding], today: Option<Day>) {
     if policy.exceptions.is_empty() {
         return;
@@ -18,13 +19,17 @@ pub(super) fn mark(policy: &Policy, findings: &mut [Finding], today: Option<Day>
     let extents = extents(policy);
     for exception in policy.exceptions.iter().filter(|exception| today.is_none_or(|today| exception.until >= today)) {
         let Some(places) = extents.get(&folded_title(&exception.at)) else { continue };
-        for finding in findings.iter_mut().filter(|finding| finding.accepted.is_none()) {
+        for finding in findings.iter_mut().filter(|finding| finding.accepted.is_none() && is_open(finding)) {
             if finding.name.to_string() == exception.finding && places.iter().any(|&place| within(place, finding.span))
             {
                 finding.accepted = Some(format!("{} (until {})", exception.because, exception.until));
             }
         }
     }
+}
+
+fn is_open(finding: &Finding) -> bool {
+    finding.name.family != "reading" || finding.signal > Signal::Warning
 }
 
 pub(super) fn within(extent: Span, span: Span) -> bool {
