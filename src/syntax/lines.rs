@@ -51,7 +51,7 @@ fn stripped(text: &str, start: usize, end: usize) -> Piece {
 }
 
 /// The length of the bullet or list number with which a line begins.
-fn marker(line: &str) -> Option<usize> {
+pub(super) fn marker(line: &str) -> Option<usize> {
     let first = line.chars().next()?;
     let after = first.len_utf8();
     let blank_at = |at: usize| line[at..].chars().next().is_none_or(char::is_whitespace);

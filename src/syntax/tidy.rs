@@ -6,7 +6,7 @@
 use super::declared::Declared;
 use super::figures::{MONTHS, Measure, in_words, month, shown, thousandths, unit_after, unit_in_full};
 use super::leaves::within_quotes;
-use super::lines::{Piece, is_break};
+use super::lines::{Piece, is_break, marker};
 use super::parse::parse;
 use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
 use super::written::{LAST_POINTS, Written};
@@ -186,6 +186,10 @@ impl Printer<'_> {
 
     fn line(&self, line: &Line, statement: &Statement, indent: usize, out: &mut String) {
         let pieces = self.pieces(line, statement);
+        if pieces.first().is_some_and(|first| marker(first).is_some()) {
+            // It would lose its first word as a bullet when it is read again.
+            return self.as_it_stands(line.span, out);
+        }
         let width = indent + pieces.iter().map(|piece| piece.chars().count() + 1).sum::<usize>() - 1;
         let wrapped = if width > WIDEST { wrapped(&pieces, indent) } else { String::new() };
         // A line that would fall apart when it is read again stays whole.

@@ -102,7 +102,7 @@ impl Written {
                     quoted = Some(at);
                 }
                 (None, false) if c.is_whitespace() => self.space(at),
-                (None, false) if c == ':' && text[to..piece.end].starts_with(char::is_whitespace) => self.space(at),
+                (None, false) if c == ':' && says_nothing(&text[to..piece.end]) => self.space(at),
                 (None, false) => self.letter(c, at, to),
             }
         }
@@ -282,6 +282,12 @@ pub(super) fn words_of(line: &str) -> Vec<(usize, &str, bool)> {
     }
     words.extend(start.map(|from| (from, &line[from..], quoted)));
     words
+}
+
+/// A colon says nothing where a blank or a quoted text follows.
+fn says_nothing(after_colon: &str) -> bool {
+    let rest = after_colon.trim_start_matches(':');
+    rest.starts_with(|c: char| c.is_whitespace() || is_double_quote(c))
 }
 
 /// Straight, curly, low and angle double quotes.
