@@ -126,7 +126,7 @@ fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divid
         wanting = asked;
     }
     // An aid without a row still has its face.
-    let ranges = found.filter(|ranges| !ranges.is_empty()).unwrap_or_else(|| Vec::from([0..0]));
+    let ranges = found.filter(|ranges| !ranges.is_empty()).unwrap_or_else(|| std::iter::once(0..0).collect());
     let used: f64 = blocks.iter().map(|block| block.height + block.gap).sum();
     let offered = rooms[0] + rooms[1] * ranges.len().saturating_sub(1) as f64;
     Ok(Divided { measured, ranges, fill: (used / offered).clamp(0.1, 1.0) })
