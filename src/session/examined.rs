@@ -124,12 +124,16 @@ fn combinations(questions: usize) -> String {
 fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     let level = policy.level(run.level);
     let name = &level.name;
-    let cases =
-        if run.cases == 1 { "in its one case".to_owned() } else { format!("in all of its {} cases", run.cases) };
+    let cases = match run.cases {
+        1 => "in its one case".to_owned(),
+        few @ ..=1_000_000 => format!("in all of its {few} cases"),
+        _ => "in all of its cases, which are more than a million".to_owned(),
+    };
     if run.gave_up {
-        let most = crate::walk::play::MOST_STATES;
+        let (steps, states) = (crate::walk::play::MOST_STEPS, crate::walk::play::MOST_STATES);
         examined.not_looked_at.push(format!(
-            "The level {name} to its end: its conditions lead to more than {most} states at once. Split its sequences."
+            "The level {name} to its end: it has more than {steps} steps, or its conditions lead to more than {states} \
+             states at once. Split its sequences."
         ));
     } else {
         examined.looked_at.push(format!("{name}, played step by step {cases}, with every single slip and every two."));

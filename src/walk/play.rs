@@ -33,6 +33,8 @@ fn decided(guard: &Guard, state: &State) -> Option<bool> {
 
 /// More states at once than this, and the play gives up: a policy built to explode.
 pub const MOST_STATES: usize = 2048;
+/// Nor are more steps than these played: a long procedure has a hundred.
+pub const MOST_STEPS: usize = 2000;
 
 /// What was noticed, without its distances: the least over all cases is kept.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -90,6 +92,10 @@ impl<'a> Play<'a> {
     }
 
     pub fn run(mut self) -> Seen {
+        if self.script.entries.len() > MOST_STEPS {
+            self.seen.gave_up = true;
+            return self.seen;
+        }
         let mut states = vec![self.beginning()];
         for (at, entry) in self.script.entries.iter().enumerate() {
             states = match *entry {

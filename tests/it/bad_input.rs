@@ -216,6 +216,22 @@ fn a_file_in_pieces_of_every_kind_never_breaks_the_program() {
     }
 }
 
+#[test]
+fn a_procedure_built_to_explode_is_answered_and_said_not_to_be_played() {
+    let ward = ward();
+    let policy = first_policy(ward.path());
+    let step = "  wearer goes to doorway\n";
+    let within: String = (0..24).map(|at| format!("  if gown is torn in place {at}\n")).collect();
+    let nested = format!("{step}{within}  wearer checks gown\n{}", "  end if\n".repeat(24));
+    let long = format!("{step}{}", "  wearer checks gown\n".repeat(5_000));
+    for (text, must) in [(nested, "Looked at:"), (long, "it has more than 2000 steps")] {
+        fs::write(ward.path().join("large.ppe"), policy.replacen(step, &text, 1)).unwrap();
+        let (status, out, err) = run(&["check", "large.ppe"], ward.path());
+        assert!(status == 0 || status == 1, "{err}");
+        assert!(out.contains(must), "{out}");
+    }
+}
+
 #[cfg(feature = "typeset")]
 mod printing {
     use super::*;
