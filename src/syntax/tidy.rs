@@ -253,7 +253,9 @@ impl Printer<'_> {
             }
             (_, Spelling::Lower) => one_line(written).to_ascii_lowercase(),
             (_, Spelling::Upper) => one_line(written).to_ascii_uppercase(),
-            (TokenKind::Keyword, Spelling::AsWritten) => one_line(written.trim_end_matches(LAST_POINTS)),
+            (TokenKind::Keyword, Spelling::AsWritten) if at + 1 == tokens.len() => {
+                one_line(written.trim_end_matches(LAST_POINTS))
+            }
             (_, Spelling::AsWritten) => one_line(written),
             (_, Spelling::Declared(things)) => {
                 let name = self.plain(token);
