@@ -8,7 +8,7 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
-use crate::commands::{anteroom, run, told, ward};
+use crate::commands::{run, told, ward};
 
 /// The policy that `start` writes, which has no finding at DANGER or WARNING; faults are put into it one at a time.
 fn first_policy(ward: &Path) -> String {
@@ -234,8 +234,10 @@ fn a_procedure_built_to_explode_is_answered_and_said_not_to_be_played() {
 
 #[cfg(feature = "typeset")]
 mod printing {
-    use super::*;
     use std::time::Duration;
+
+    use super::*;
+    use crate::commands::anteroom;
 
     /// Every PDF of the folder, by name.
     fn pdfs(folder: &Path) -> Vec<(String, Vec<u8>)> {
