@@ -2,6 +2,8 @@
 //!
 //! In: a key such as `gloves` or `gloves_off`. Out: the drawing and its badge. Must never guess: an unknown key has none.
 //!
+//! To add one: draw it as `pictograms/KEY.svg` and add its key to the table.
+//!
 //! All are drawn on a grid of 48, in lines 2 wide. Those marked with a star in the table come from healthicons (MIT, its
 //! licence lies beside them); the others are this project's own.
 

@@ -56,9 +56,10 @@ fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
     };
     // The strip takes a sixth of the measure, or what the rows leave once a line holds about 60 letters; its names are
     // at best as large as all else that is read from a distance.
-    let each = (0.17 * measure).max(measure - 34.0 * act) / lines.max(1) as f64;
-    let name_size = (each / 1.45).clamp(SMALLEST, detail.max(SMALLEST));
-    let pitch = each.clamp(1.45 * name_size, 2.0 * name_size);
+    let spare = (measure - 34.0 * act) / lines.max(1) as f64;
+    let least = 0.17 * measure / lines.max(1) as f64;
+    let name_size = (least.max(spare) / 1.45).clamp(SMALLEST, detail.max(SMALLEST));
+    let pitch = spare.clamp(1.45 * name_size, 2.0 * name_size);
     let hang = (0.32 * act).min(0.6 * side);
     let strip = if lines == 0 { 0.0 } else { (lines as f64 + 0.5) * pitch + hang };
     Frame {
