@@ -273,3 +273,10 @@ fn a_person_gets_pictures_on_a_terminal_and_plain_sentences_on_request() {
     let (_, plain) = on_terminal("check --plain gown-first.ppe", false);
     assert!(!plain.contains(['╭', '\u{1b}']), "{plain}");
 }
+
+#[test]
+fn a_breakdown_is_told_as_the_programs_own_fault() {
+    let told = anteroom::faces::cli::own_fault("panicked at src/walk/play.rs:1:1:\nindex out of range");
+    assert!(told.contains("This is a fault of the program, not of your policy"), "{told}");
+    assert!(told.contains("Please send your policy file") && told.contains("src/walk/play.rs:1:1"), "{told}");
+}
