@@ -74,6 +74,11 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     Reading { sources, trees, policy, problems }
 }
 
+/// What the hospital decided, as JSON for other programs: the policy with every name resolved to its place in a table.
+pub fn exported(policy: &Policy) -> serde_json::Value {
+    serde_json::to_value(policy).unwrap_or_default()
+}
+
 /// The first of the policy's files in its tidy form; lines that cannot be read stay as they are.
 pub fn tidy(reading: &Reading) -> String {
     let sources = &reading.sources;

@@ -5,7 +5,7 @@ use super::cleaning::{self, On};
 use super::contact::{Contact, Person, TOUCH};
 use super::event::{StepRef, What};
 use super::play::{Key, Now, Play, Sighting};
-use super::state::{FAR, MOST_SLIPS, Marks, Op, State};
+use super::state::{FAR, MOST_SLIPS, Mark, Marks, Op, State};
 use super::surfaces::Surface;
 use crate::policy::{Act, Dest, ItemId, RoleId, Target, With};
 
@@ -15,6 +15,7 @@ impl<'a> Play<'a> {
         let Some(actor) = self.cast.index(now.step.actor) else { return };
         let before = state.marks.clone();
         self.ops.clear();
+        self.raised.clear();
         self.meets_other(state, actor, now);
         self.notice_absence(state, now, actor);
         self.hands_in_debt(state, actor, now);
@@ -29,8 +30,14 @@ impl<'a> Play<'a> {
             Act::TakeOff { wearer, item, grip, inside_out, together_with, into } => {
                 let gone = self.piece(state, *wearer, *item);
                 let off = self.take_off(state, now, *wearer, *item, grip.as_deref(), *inside_out, together_with);
-                if let (true, Some(into), Some(piece)) = (off, into, gone) {
-                    self.touch(state, now.at, Surface::Front { who: *wearer, piece }, destination(*into), TOUCH);
+                match (off, into, gone) {
+                    (true, Some(into), Some(piece)) => {
+                        self.touch(state, now.at, Surface::Front { who: *wearer, piece }, destination(*into), TOUCH);
+                    }
+                    (true, None, _) if self.cast.put_down.contains(&(*wearer, *item)) => {
+                        state.bodies[actor].hold(*wearer, *item);
+                    }
+                    _ => {}
                 }
             }
             Act::CleanHands(with) => self.clean_hands(state, now, actor, with),
@@ -45,7 +52,8 @@ impl<'a> Play<'a> {
         }
         if self.ops.iter().any(|op| matches!(op, Op::Slip(..))) {
             let ops = std::mem::take(&mut self.ops);
-            self.seen.trail.slip(state, &before, &ops, now.at);
+            let raised = self.seen.trail.slip(state, &before, &ops, now.at);
+            self.raised.extend(raised.into_iter().filter(|(_, number, _)| self.cast.guarded.contains(number)));
         }
         for slips in 0..=MOST_SLIPS {
             self.compare(state, now, &before, slips);
@@ -69,14 +77,7 @@ impl<'a> Play<'a> {
                     state.bodies[person].unchecked = false;
                 }
             }
-            Act::Put { what, into } => {
-                if !self.is_held(now, what) {
-                    self.handle_target(state, now, actor, what, None);
-                }
-                if let Some(surface) = self.front_of(state, what) {
-                    self.touch(state, now.at, surface, destination(*into), TOUCH);
-                }
-            }
+            Act::Put { what, into } => self.put_down(state, now, actor, what, *into),
             Act::SwitchOn(target) | Act::SwitchOff(target) | Act::Open(target) | Act::Close(target) => {
                 self.handle_target(state, now, actor, target, None);
             }
@@ -115,18 +116,26 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// What somebody took off and has not put down is still held by the part that it was taken by.
-    fn is_held(&self, now: Now, what: &Target) -> bool {
-        let Target::Item { item, wearer } = *what else { return false };
-        let before = self.policy.sequence(now.at.sequence).steps[..now.at.step].iter().rev();
-        let last = before.filter(|step| step.actor == now.step.actor).find_map(|step| match &step.act {
-            Act::TakeOff { item: taken, wearer: from, into, .. } if (*taken, *from) == (item, wearer) => {
-                Some(into.is_none())
+    /// What somebody took off and has not put down is still held by the part that it was taken by. Played again, what has
+    /// been put down stays there.
+    fn put_down(&mut self, state: &mut State, now: Now, actor: usize, what: &Target, into: Dest) {
+        let mut is_held = false;
+        if let Target::Item { item, wearer } = *what {
+            let held = &mut state.bodies[actor].held;
+            is_held = held.contains(&(wearer, item));
+            held.retain(|&other| other != (wearer, item));
+            let is_off = self.piece(state, wearer, item).is_none();
+            let was_on = self.cast.index(wearer).is_some_and(|person| state.bodies[person].taken.contains(&item));
+            if now.again && !is_held && is_off && was_on {
+                return;
             }
-            Act::Put { what: put, .. } if put == what => Some(false),
-            _ => None,
-        });
-        last.unwrap_or(false)
+        }
+        if !is_held {
+            self.handle_target(state, now, actor, what, None);
+        }
+        if let Some(surface) = self.front_of(state, what) {
+            self.touch(state, now.at, surface, destination(into), TOUCH);
+        }
     }
 
     pub(super) fn person<'s>(&self, state: &'s State, index: usize) -> Person<'s> {
@@ -147,6 +156,12 @@ impl<'a> Play<'a> {
 
     /// Does something to the marks, and remembers it in case the step slips.
     pub fn apply(&mut self, state: &mut State, op: Op, at: StepRef) {
+        if let Op::Clean(number, _) | Op::Fresh(number) = op
+            && self.cast.guarded.contains(&number)
+        {
+            let marks = state.marks.iter().enumerate();
+            self.raised.extend(marks.map(|(slips, marks)| (slips, number, marks[number])));
+        }
         self.seen.trail.apply(state, op, Some(at));
         self.ops.push(op);
     }
@@ -325,22 +340,23 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// Skin and clothes that have come nearer in this step than the margin allows, after so many slips.
+    /// Skin and clothes that have come nearer in this step than the margin allows, after so many slips; what was cleaned
+    /// or changed in it, by how near it was before that.
     fn compare(&mut self, state: &State, now: Now, before: &Marks, slips: usize) {
         let cast = self.cast;
         for &number in &cast.guarded {
-            let (mark, was) = (state.marks[slips][number], before[slips][number].distance);
-            if mark.distance == FAR || (slips > 0 && mark.distance >= state.distance(number)) {
+            let least = |slips: usize| {
+                let raised = self.raised.iter().filter(|&&(after, of, _)| (after, of) == (slips, number));
+                raised.map(|&(.., mark)| mark).chain([state.marks[slips][number]]).min_by_key(|mark| mark.distance)
+            };
+            let (mark, was) = (least(slips).unwrap_or(Mark::FAR), before[slips][number].distance);
+            if mark.distance == FAR || (slips > 0 && least(0).is_some_and(|planned| mark.distance >= planned.distance))
+            {
                 continue;
             }
             let surface = cast.surfaces.at(number);
             let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
-            match self.seen.nearest.get(&(slips, number)) {
-                Some((known, _)) if known.distance <= mark.distance => {}
-                _ => {
-                    self.seen.nearest.insert((slips, number), (sighting, Some(now.at)));
-                }
-            }
+            self.note_nearest(number, slips, sighting, Some(now.at));
             let landed = self.seen.trail.node(mark.node).is_some_and(|node| node.from.is_none());
             let who = owner(surface).unwrap_or(now.step.actor);
             if let Some(margin) = cast.margin_after(surface, slips)
@@ -354,6 +370,26 @@ impl<'a> Play<'a> {
                 };
                 let key = Key { step: Some(now.at), what, who, actor: now.step.actor, earlier: None };
                 self.notice(key, sighting);
+            }
+        }
+    }
+
+    fn note_nearest(&mut self, number: usize, slips: usize, sighting: Sighting, at: Option<StepRef>) {
+        match self.seen.nearest.get(&(slips, number)) {
+            Some((known, _)) if known.distance <= sighting.distance => {}
+            _ => {
+                self.seen.nearest.insert((slips, number), (sighting, at));
+            }
+        }
+    }
+
+    /// How near the hazard is to all skin and clothes where it has landed other than in a step.
+    pub fn note_all_nearest(&mut self, state: &State) {
+        for &number in &self.cast.guarded {
+            let mark = state.mark(number);
+            if mark.distance != FAR {
+                let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
+                self.note_nearest(number, 0, sighting, None);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Who wears what over what, where they stand, and what hangs together: the part of a state that is not a distance.
 
 use super::event::StepRef;
-use crate::policy::{Area, ItemId, PlaceId, Policy, SequenceId, SurfaceId};
+use crate::policy::{Area, ItemId, PlaceId, Policy, RoleId, SequenceId, SurfaceId};
 
 /// One copy of an item on one person: of two pairs of gloves, each is a piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -28,6 +28,8 @@ pub struct Body {
     pub connected: Vec<(ItemId, ItemId)>,
     /// Taken off at some time before.
     pub taken: Vec<ItemId>,
+    /// Taken off somebody by this person and not put down, where the policy says that it is put down.
+    pub held: Vec<(RoleId, ItemId)>,
     /// The last step at which something came off, if the hands have not been cleaned since.
     pub owes_hygiene: Option<StepRef>,
     /// The same for gloves.
@@ -38,6 +40,8 @@ pub struct Body {
     pub hands_cleaned: bool,
     /// Hands were cleaned in this person's step before this one.
     pub hands_just_cleaned: bool,
+    /// What was bare when the hazard last landed: an area, and whether own clothes lay there. Nothing outside its places.
+    pub bare: Vec<(Area, bool)>,
     /// Has been in a contaminated place.
     pub exposed: bool,
     /// Something went on since anybody last checked.
@@ -68,6 +72,11 @@ impl Body {
 
     pub fn copies(&self, item: ItemId) -> usize {
         self.worn.iter().filter(|piece| piece.item == item).count()
+    }
+
+    /// Where a piece lies: of one that is on half, only so far.
+    pub fn areas_of(&self, piece: Piece) -> Vec<Area> {
+        Area::ALL.into_iter().filter(|&area| self.stacks[area as usize].contains(&piece)).collect()
     }
 
     /// What lies directly beneath a piece on an area.
@@ -115,6 +124,13 @@ impl Body {
         if !self.taken.contains(&piece.item) {
             self.taken.push(piece.item);
             self.taken.sort();
+        }
+    }
+
+    pub fn hold(&mut self, wearer: RoleId, item: ItemId) {
+        if !self.held.contains(&(wearer, item)) {
+            self.held.push((wearer, item));
+            self.held.sort();
         }
     }
 

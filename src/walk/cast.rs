@@ -5,7 +5,7 @@ use super::script::{Script, wearer_of};
 use super::surfaces::{Surface, Surfaces};
 use crate::policy::{
     Act, Area, Areas, Assumption, ItemId, Level, LevelId, PlaceId, PlaceKind, Policy, RoleId, SequenceId, Shield,
-    SurfaceId, Target,
+    SurfaceId, Target, Worn,
 };
 
 #[derive(Debug)]
@@ -35,6 +35,8 @@ pub struct Cast {
     pub stays: Vec<bool>,
     /// The numbers of all skin and own clothes.
     pub guarded: Vec<usize>,
+    /// What some step puts down, with whose it is.
+    pub put_down: Vec<(RoleId, ItemId)>,
     starts_at: Vec<Option<PlaceId>>,
     /// What is worn from the beginning, in order.
     dressed: Vec<Vec<ItemId>>,
@@ -93,6 +95,7 @@ impl Cast {
                 .collect(),
             last_removal,
             last_donning,
+            put_down: steps.iter().filter_map(|(_, step)| put_down(&step.act)).collect(),
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,
             puts_on,
@@ -148,7 +151,7 @@ impl Cast {
     /// How many copies of an item the level lists for somebody.
     pub fn copies_listed(&self, policy: &Policy, who: RoleId, item: ItemId) -> usize {
         let listed = policy.level(self.level).kit(who).and_then(|kit| kit.items.iter().find(|worn| worn.item == item));
-        listed.map_or(1, |worn| worn.pairs.clamp(1, MOST_COPIES as u32) as usize)
+        listed.map_or(1, |worn| copies(worn.pairs))
     }
 
     pub fn dress(&self, policy: &Policy, bodies: &mut [Body]) {
@@ -181,7 +184,11 @@ fn is_guarded(policy: &Policy, surface: Surface) -> bool {
 }
 
 /// Pairs of one item on one person at once.
-const MOST_COPIES: u8 = 4;
+const MOST_COPIES: u32 = 4;
+
+fn copies(pairs: u32) -> usize {
+    pairs.clamp(1, MOST_COPIES) as usize
+}
 
 /// Where the hazard can land on somebody: what the level keeps covered, or whatever their kit covers.
 fn kept(policy: &Policy, level: &Level, who: RoleId) -> Areas {
@@ -197,13 +204,14 @@ fn kept(policy: &Policy, level: &Level, who: RoleId) -> Areas {
 }
 
 /// What somebody wears when the play begins: own clothes; and, where the policy tells only how to take off, all of the
-/// kit in the order in which the level lists it.
+/// kit, every pair of it, in the order in which the level lists it.
 fn dressed(policy: &Policy, level: &Level, who: RoleId, puts_on: bool, script: &Script) -> Vec<ItemId> {
     let kit = level.kit(who).map(|kit| kit.items.as_slice()).unwrap_or_default();
     let (beneath, over): (Vec<_>, Vec<_>) = kit.iter().partition(|worn| policy.item(worn.item).worn_beneath);
-    let mut items: Vec<ItemId> = beneath.iter().map(|worn| worn.item).collect();
+    let pairs = |worn: &&Worn| vec![worn.item; copies(worn.pairs)];
+    let mut items: Vec<ItemId> = beneath.iter().flat_map(pairs).collect();
     if !puts_on && !script.taking_off.is_empty() {
-        items.extend(over.iter().map(|worn| worn.item));
+        items.extend(over.iter().flat_map(pairs));
     }
     items
 }
@@ -259,7 +267,7 @@ fn pieces(
     };
     for kit in &level.kits {
         for worn in &kit.items {
-            add(kit.role, worn.item, worn.pairs.clamp(1, MOST_COPIES as u32) as u8);
+            add(kit.role, worn.item, copies(worn.pairs) as u8);
         }
     }
     for (&who, items) in people.iter().zip(dressed) {
@@ -301,6 +309,13 @@ fn handled(actor: RoleId, act: &Act) -> Vec<(RoleId, ItemId)> {
         }
         Act::Break { item, .. } => of(item),
         _ => Vec::new(),
+    }
+}
+
+fn put_down(act: &Act) -> Option<(RoleId, ItemId)> {
+    match act {
+        Act::Put { what: Target::Item { item, wearer }, .. } => Some((*wearer, *item)),
+        _ => None,
     }
 }
 

@@ -89,8 +89,7 @@ pub fn taking_off(policy: &Policy, surfaces: &Surfaces, hand: Surface, wearer: P
     let (who, piece) = (wearer.who, how.piece);
     let item = policy.item(piece.item);
     let (front, inside) = (Surface::Front { who, piece }, Surface::Inside { who, piece });
-    let areas: Vec<Area> =
-        item.covers.iter().filter(|&area| wearer.body.stacks[area as usize].contains(&piece)).collect();
+    let areas = wearer.body.areas_of(piece);
     let mut contacts = Vec::new();
     let peels_itself = hand == front;
     if !peels_itself {
@@ -124,7 +123,7 @@ pub fn taking_off(policy: &Policy, surfaces: &Surfaces, hand: Surface, wearer: P
 
 /// What meets besides when a removal slips: the hand takes the worst outside part instead of the grip, a peeled glove's
 /// outside meets the hand beneath. A slip is one step's; common practice, no source, on what slips look like.
-pub fn slipping(policy: &Policy, hand: Surface, wearer: Person, piece: Piece) -> Vec<Contact> {
+pub fn slipping(hand: Surface, wearer: Person, piece: Piece) -> Vec<Contact> {
     let who = wearer.who;
     let front = Surface::Front { who, piece };
     let mut contacts = Vec::new();
@@ -132,17 +131,17 @@ pub fn slipping(policy: &Policy, hand: Surface, wearer: Person, piece: Piece) ->
         contacts.push((hand, front, TOUCH));
         contacts.push((hand, Surface::Back { who, piece }, TOUCH));
     }
-    if policy.item(piece.item).covers.has(Area::Hands) {
+    if wearer.body.areas_of(piece).contains(&Area::Hands) {
         contacts.push((front, wearer.beneath(piece, Area::Hands), TOUCH));
     }
     contacts
 }
 
 /// Comes off inside another garment, as gloves within the sleeves: no hand takes hold of it.
-pub fn coming_with(policy: &Policy, wearer: Person, piece: Piece) -> Vec<Contact> {
+pub fn coming_with(wearer: Person, piece: Piece) -> Vec<Contact> {
     let who = wearer.who;
     let mut contacts = Vec::new();
-    for area in policy.item(piece.item).covers.iter() {
+    for area in wearer.body.areas_of(piece) {
         let bared = wearer.beneath(piece, area);
         contacts.push((Surface::Inside { who, piece }, bared, TOUCH));
         contacts.push((Surface::Front { who, piece }, bared, BRUSH));

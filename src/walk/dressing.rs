@@ -36,7 +36,8 @@ impl Play<'_> {
     ) {
         let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return };
         let copies = state.bodies[wearer].copies(item);
-        let done = now.again && copies >= self.times_put_on(who, item, now.at);
+        let changes = matches!(now.step.act, Act::Change { .. });
+        let done = now.again && !changes && copies >= self.times_put_on(who, item, now.at);
         if done || copies >= self.cast.copies_listed(self.policy, who, item) {
             if !now.again {
                 let earlier = self.put_on_at(who, item);
@@ -51,7 +52,7 @@ impl Play<'_> {
             }
         }
         // A change is told where it comes off: the edge lay beneath before, and does again.
-        if !matches!(now.step.act, Act::Change { .. }) {
+        if !changes {
             self.notice_late(state, now, wearer, item, &|other| !state.bodies[wearer].half.contains(&other));
         }
         if let Some(place) = state.bodies[wearer].place
@@ -75,6 +76,9 @@ impl Play<'_> {
         }
         let contacts = contact::putting_on(self.policy, hand, self.person(state, wearer), piece, &areas);
         self.touch_all(state, now.at, contacts);
+        for other in &mut state.bodies {
+            other.held.retain(|&held| held != (who, item));
+        }
         let beneath = self.policy.item(item).worn_beneath;
         if self.script.putting_on.contains(&now.at.sequence) && !beneath && !state.bodies[wearer].hands_cleaned {
             self.notice_plain(state, Some(now.at), What::NotFirst { item }, who, now.step.actor, None);
@@ -147,9 +151,9 @@ impl Play<'_> {
         let mut contacts = contact::taking_off(self.policy, &self.cast.surfaces, hand, self.person(state, wearer), how);
         let also: Vec<Piece> = together_with.iter().filter_map(|&other| state.bodies[wearer].piece(other)).collect();
         for &other in &also {
-            contacts.extend(contact::coming_with(self.policy, self.person(state, wearer), other));
+            contacts.extend(contact::coming_with(self.person(state, wearer), other));
         }
-        for (a, b, weight) in contact::slipping(self.policy, hand, self.person(state, wearer), piece) {
+        for (a, b, weight) in contact::slipping(hand, self.person(state, wearer), piece) {
             if let (Some(a), Some(b)) = (self.number(a), self.number(b)) {
                 self.apply(state, Op::Slip(a, b, weight), now.at);
             }

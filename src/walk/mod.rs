@@ -6,6 +6,8 @@
 //! [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each
 //! reported case alone. [`assessment`] plays the choice of level, over all [`answers`].
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 pub mod acts;
@@ -54,6 +56,8 @@ pub struct Run {
     pub spells: Vec<Spell>,
     /// The combinations of answers and of holds failing that the play stands for.
     pub cases: u128,
+    /// The steps and holds that happen in some case.
+    pub reached: BTreeSet<StepRef>,
     /// Steps played, over all states.
     pub steps_played: u64,
     /// The policy branches so much that the play was stopped.

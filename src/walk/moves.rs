@@ -128,6 +128,8 @@ impl<'a> Play<'a> {
         let place = state.bodies[person].place;
         if place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Contaminated) {
             self.land(state, person, Some(at), place);
+        } else {
+            state.bodies[person].bare.clear();
         }
     }
 
@@ -142,14 +144,12 @@ impl<'a> Play<'a> {
                 }
             }
         }
+        self.note_all_nearest(state);
     }
 
     fn land(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
         let who = self.cast.people[person];
-        // Before anything lands: own clothes are one surface over several areas.
-        for area in self.cast.kept[person].iter() {
-            self.notice_bare(state, person, area, at, place);
-        }
+        self.notice_bare(state, person, at, place);
         for area in self.cast.kept[person].iter() {
             let top = state.bodies[person].top(area);
             let surface = Person { who, body: &state.bodies[person] }.outermost(area);
@@ -170,15 +170,20 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// Nothing but skin or own clothes lies there, and the hazard has not landed on it before.
-    fn notice_bare(&mut self, state: &State, person: usize, area: Area, at: Option<StepRef>, place: Option<PlaceId>) {
+    /// Nothing but skin or own clothes lies where the level keeps people covered: told when it comes about.
+    fn notice_bare(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
         let (who, body) = (self.cast.people[person], &state.bodies[person]);
-        let top = body.top(area);
-        let clothes = top.is_some_and(|piece| self.policy.item(piece.item).worn_beneath);
-        let new = self.number(Person { who, body }.outermost(area)).is_some_and(|number| state.distance(number) > 0);
-        if (top.is_none() || clothes) && new {
+        let bare: Vec<(Area, bool)> = self.cast.kept[person]
+            .iter()
+            .filter_map(|area| match body.top(area) {
+                None => Some((area, false)),
+                Some(piece) => self.policy.item(piece.item).worn_beneath.then_some((area, true)),
+            })
+            .collect();
+        for &(area, clothes) in bare.iter().filter(|now| !body.bare.contains(now)) {
             self.notice_plain(state, at, What::Bare { area, place, clothes }, who, who, None);
         }
+        state.bodies[person].bare = bare;
     }
 
     fn land_on(&mut self, state: &mut State, surface: Surface, at: Option<StepRef>) {

@@ -4,7 +4,7 @@
 //! states become one, each surface keeping the lesser distance: steps only ever take the least of distances, or add to
 //! one, so nothing is lost by it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::body::Body;
 use super::cast::Cast;
@@ -61,6 +61,7 @@ pub struct Seen {
     pub nearest: BTreeMap<(usize, usize), (Sighting, Option<StepRef>)>,
     /// When each piece first went on and came off: only for a play of one case.
     pub spells: Vec<super::Spell>,
+    pub reached: BTreeSet<StepRef>,
     pub steps_played: u64,
     pub gave_up: bool,
     pub trail: Trail,
@@ -75,6 +76,8 @@ pub struct Play<'a> {
     pub seen: Seen,
     /// What the step in hand has done to the marks so far.
     pub ops: Vec<Op>,
+    /// Skin and clothes that the step in hand set back, as they were just before: after so many slips, by number.
+    pub raised: Vec<(usize, usize, Mark)>,
 }
 
 /// The step that is being played.
@@ -88,7 +91,7 @@ pub struct Now<'a> {
 
 impl<'a> Play<'a> {
     pub fn new(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, alone: Option<&'a Case>) -> Play<'a> {
-        Play { policy, script, cast, alone, seen: Seen::default(), ops: Vec::new() }
+        Play { policy, script, cast, alone, seen: Seen::default(), ops: Vec::new(), raised: Vec::new() }
     }
 
     pub fn run(mut self) -> Seen {
@@ -146,7 +149,10 @@ impl<'a> Play<'a> {
             for (mut state, goes) in self.branch(state, &now.step.guard, now.step.actor) {
                 if !goes {
                     after.push(state);
-                } else if let Act::Hold(hold) = &now.step.act {
+                    continue;
+                }
+                self.seen.reached.insert(now.at);
+                if let Act::Hold(hold) = &now.step.act {
                     self.hold(&mut state, now);
                     if !now.again
                         && let Some(if_not) = &hold.if_not
@@ -201,8 +207,9 @@ impl<'a> Play<'a> {
         }
     }
 
-    fn play_aside(&mut self, state: State, sequence: SequenceId) {
+    fn play_aside(&mut self, mut state: State, sequence: SequenceId) {
         let policy = self.policy;
+        self.begin(&mut state, sequence);
         let mut states = vec![state];
         for (step, data) in policy.sequence(sequence).steps.iter().enumerate() {
             let at = StepRef { sequence, step };

@@ -33,6 +33,7 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
         nearest,
         spells: plain.spells.clone(),
         cases: 1u128.checked_shl(branches as u32).filter(|&cases| cases > 0).unwrap_or(u128::MAX),
+        reached: all.reached,
         steps_played: all.steps_played,
         gave_up: all.gave_up,
         dressed_unseen: cast.dressed_unseen(policy),

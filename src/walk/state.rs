@@ -138,10 +138,15 @@ impl Trail {
     }
 
     /// One slip more, in the step that `ops` are of: from the marks `before` the step with one slip less.
-    pub fn slip(&mut self, state: &mut State, before: &Marks, ops: &[Op], step: StepRef) {
+    /// What was cleaned or changed on the way, as it was just before: after so many slips, by number.
+    pub fn slip(&mut self, state: &mut State, before: &Marks, ops: &[Op], step: StepRef) -> Vec<(usize, usize, Mark)> {
+        let mut raised = Vec::new();
         for slips in 1..=MOST_SLIPS {
             let mut slipped = before[slips - 1].clone();
             for &op in ops {
+                if let Op::Clean(number, _) | Op::Fresh(number) = op {
+                    raised.push((slips, number, slipped[number]));
+                }
                 self.apply_to(&mut slipped, op, state.path, Some(step));
             }
             for (mark, other) in state.marks[slips].iter_mut().zip(slipped) {
@@ -150,6 +155,7 @@ impl Trail {
                 }
             }
         }
+        raised
     }
 
     fn apply_to(&mut self, marks: &mut [Mark], op: Op, path: u32, step: Option<StepRef>) {

@@ -104,6 +104,8 @@ struct Slow {
     /// The wearer's kit, in the order in which it went on. The helper wears nothing.
     worn: Vec<usize>,
     place: [&'static str; 2],
+    /// What was bare when the hazard last landed.
+    bare: [Vec<&'static str>; 2],
     near: BTreeMap<String, u32>,
     account: Account,
 }
@@ -213,12 +215,12 @@ impl Slow {
 
     /// The hazard lands on whatever is outermost where the level wants people covered.
     fn land(&mut self, who: usize, step: &str) {
-        for area in KEPT {
-            let skin = format!("skin {} {area}", PEOPLE[who]);
-            if self.outermost(who, area) == skin && self.distance(&skin) > 0 {
-                self.account.events.insert(format!("{step}: bare {} {area}", PEOPLE[who]));
-            }
+        let bared = |area: &&str| self.outermost(who, area) == format!("skin {} {area}", PEOPLE[who]);
+        let bare: Vec<&str> = KEPT.into_iter().filter(bared).collect();
+        for area in bare.iter().filter(|area| !self.bare[who].contains(area)) {
+            self.account.events.insert(format!("{step}: bare {} {area}", PEOPLE[who]));
         }
+        self.bare[who] = bare;
         for area in KEPT {
             let surface = self.outermost(who, area);
             self.near.insert(surface.clone(), 0);
@@ -262,6 +264,8 @@ impl Slow {
         for who in 0..2 {
             if self.place[who] == "room" {
                 self.land(who, &step.to_string());
+            } else {
+                self.bare[who].clear();
             }
         }
         for (surface, &distance) in self.near.iter().filter(|(surface, _)| surface.starts_with("skin")) {
@@ -286,6 +290,7 @@ fn slowly(steps: &[Does], start: &'static str, every_outside: bool) -> Account {
         every_outside,
         worn: if dressed { vec![0, 1, 2, 3] } else { Vec::new() },
         place: [start; 2],
+        bare: [Vec::new(), Vec::new()],
         near: BTreeMap::new(),
         account: Account::default(),
     };
