@@ -216,8 +216,9 @@ fn dressed(policy: &Policy, level: &Level, who: RoleId, puts_on: bool, script: &
     items
 }
 
-/// The place of the sequence in which somebody first acts; before it, where their first step is to go there. None for
-/// somebody who never goes anywhere: they are wherever they are needed.
+/// The place of the sequence in which somebody first acts. Where that is to go there, the place before it: clean, if kit is
+/// to be put on or they only help or watch; otherwise where the hazard is. None for somebody who never goes anywhere: they are
+/// wherever they are needed.
 fn starts_at(policy: &Policy, script: &Script, who: RoleId) -> Option<PlaceId> {
     let mut steps = script.entries.iter().filter_map(|entry| match entry {
         super::script::Entry::Step(at, step) if step.actor == who || wearer_of(&step.act) == Some(who) => {

@@ -92,14 +92,20 @@ class Scene:
         return True
 
     def happens(self, step):
+        """Whether a step's conditions hold. They are asked one by one, and no more once it is decided."""
         alternatives = step["guard"]["any"]
-        if any(not some for some in alternatives):
-            return True
-        for fact in sorted({literal["fact"] for some in alternatives for literal in some} - self.asked):
-            self.asked.add(fact)
-            self.learn_of_soil(fact, step["actor"])
-        holds = lambda literal: self.answers[literal["fact"]] == literal["holds"]
-        return any(all(holds(literal) for literal in some) for some in alternatives)
+        facts = sorted({literal["fact"] for some in alternatives for literal in some})
+        for fact in facts:
+            open_still = [some for some in alternatives if not self.fails(some, self.asked)]
+            if not open_still or any({literal["fact"] for literal in some} <= self.asked for some in open_still):
+                break
+            if fact not in self.asked:
+                self.asked.add(fact)
+                self.learn_of_soil(fact, step["actor"])
+        return any(not self.fails(some, facts) for some in alternatives)
+
+    def fails(self, some, asked):
+        return any(self.answers[literal["fact"]] != literal["holds"] for literal in some if literal["fact"] in asked)
 
     def learn_of_soil(self, fact, actor):
         """From when it is asked about until they are washed; who only watches asks about those who wear."""

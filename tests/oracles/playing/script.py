@@ -73,7 +73,13 @@ class Script:
         return [place for verb, place in moves if verb == "go"]
 
     def start_of(self, who):
-        """Where somebody is before anything happens; none for somebody who goes nowhere."""
+        """Where somebody is before anything happens; none for somebody who goes nowhere.
+
+        The place of the sequence in which they first act. Where that is to go there, the place before it: clean, if kit is
+        to be put on or they only help or watch; otherwise where the hazard is.
+        """
+        role = self.policy["roles"][who]
+        from_outside = bool(role["helps"]) or role["watches"]
         if not self.goes(who, self.steps(self.main)):
             return None
         for at in self.main:
@@ -83,7 +89,7 @@ class Script:
                     continue
                 if verb != "go":
                     return self.sequences[at]["place"]
-                wanted = "clean" if at in self.putting_on else "contaminated"
+                wanted = "clean" if at in self.putting_on or from_outside else "contaminated"
                 before = [place for place in range(len(self.policy["places"]))
                           if self.kind(place) == wanted and self.leads(place, said)]
                 return before[0] if before else said
