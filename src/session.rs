@@ -129,7 +129,10 @@ pub fn draft_reasons(checked: &Checked) -> Vec<String> {
         many => reasons.push(format!("{many} findings at DANGER stand open.")),
     }
     let choice_gave_up = checked.walk.assessment.as_ref().is_some_and(|assessment| assessment.gave_up);
-    if choice_gave_up || checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful()) {
+    if choice_gave_up
+        || checked.walk.times.gave_up
+        || checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful())
+    {
         reasons.push("The check did not come to its end.".to_string());
     }
     if paper.approval.is_none() {

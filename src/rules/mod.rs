@@ -152,6 +152,11 @@ families! {
         circle Circle
         unasked Unasked
     }
+    time {
+        stay Stay
+        battery Battery
+        budget Budget
+    }
     paper {
         missing Missing
         owner Owner

@@ -2,13 +2,13 @@
 //!
 //! In: an event and what the rule says of it. Out: a finding. Must never choose a word of the rule's own message.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::findings::{Finding, Signal};
-use crate::policy::{ItemId, LevelId, Policy, RoleId, Step};
+use crate::policy::{FactId, ItemId, LevelId, Policy, RoleId, Step};
 use crate::syntax::problem::Problem;
 use crate::text::Span;
-use crate::walk::telling::{case_words, chain_words, step_name};
+use crate::walk::telling::{case_words, chain_words, fact_words, step_name};
 use crate::walk::{Event, Run, StepRef, What};
 
 use super::{Brief, Rule};
@@ -181,6 +181,11 @@ fn first_source(page: &str) -> Option<String> {
 /// A title with the policy's own names in it; the shorter one where they make it too long for a list.
 pub fn fitting(title: String, shorter: &str) -> String {
     if title.chars().count() <= 60 { title } else { shorter.to_string() }
+}
+
+/// The answers of a case by themselves.
+pub fn known_words(policy: &Policy, known: &BTreeMap<FactId, bool>) -> Vec<String> {
+    known.iter().map(|(&fact, &holds)| fact_words(policy.fact(fact), holds)).collect()
 }
 
 /// `the wearer`

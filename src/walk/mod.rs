@@ -4,7 +4,8 @@
 //!
 //! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`],
 //! [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each
-//! reported case alone. [`assessment`] plays the choice of level, over all [`answers`].
+//! reported case alone. [`assessment`] plays the choice of level, over all [`answers`];
+//! [`times`] adds up what is written, by [`tally`].
 
 use std::collections::BTreeSet;
 
@@ -26,11 +27,14 @@ pub mod replay;
 pub mod script;
 pub mod state;
 pub mod surfaces;
+pub mod tally;
 pub mod telling;
+pub mod times;
 
 pub use assessment::Assessment;
 pub use event::{Case, Event, How, Link, StepRef, What};
 pub use surfaces::Surface;
+pub use times::Times;
 
 use crate::policy::{ItemId, LevelId, Policy, RoleId, SequenceId};
 
@@ -41,6 +45,7 @@ pub struct Walk {
     pub runs: Vec<Run>,
     /// Where lines choose between levels, and all of them could be read.
     pub assessment: Option<Assessment>,
+    pub times: Times,
 }
 
 /// One level, from clean to clean.
@@ -106,5 +111,5 @@ pub fn walk(policy: &Policy) -> Walk {
     let levels = (0..policy.levels.len()).map(LevelId::new);
     let walked = levels.filter(|&level| policy.sequences_of(level).next().is_some());
     let runs = walked.map(|level| replay::run(policy, level)).collect();
-    Walk { runs, assessment: assessment::assess(policy) }
+    Walk { runs, assessment: assessment::assess(policy), times: times::times(policy) }
 }

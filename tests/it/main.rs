@@ -23,6 +23,7 @@ mod readme;
 mod rule_pages;
 mod shelf;
 mod tidy_house;
+mod times;
 mod told;
 #[cfg(feature = "typeset")]
 mod typeset;

@@ -1,0 +1,161 @@
+//! How long things take, by what is written: the published check values, and every case tried alone.
+
+use anteroom::policy::{FactId, Guard, Seconds, Step};
+use anteroom::session::Checked;
+use proptest::prelude::*;
+
+use crate::policy::check;
+
+/// A policy of one level; the lines of the level, what is done in the room, and what the wearer has on besides.
+fn policy(limit: &str, work: &str, torch: &str) -> String {
+    format!(
+        "policy \"Ward\"\nhazard stool\nspreads by contact\nplace corridor is clean\nplace room is contaminated\n\
+         place doorway is for taking off\nway corridor to room to doorway to corridor\nrole nurse\nrole buddy\nwatches\n\
+         cleaner hand rub\nfor hands\ncontainer bin\nfor waste\nstands in doorway\n\
+         item gloves\ncovers hands\nsingle use\ngoes to bin\n\
+         item torch\nsingle use\ngoes to bin\nruns for 4 hours\n\
+         level Contact against contact\nnurse wears gloves{torch}\n{limit}\n\
+         sequence \"Putting on\" for Contact, in corridor\nnurse cleans hands with hand rub for 30 seconds\n{}\
+         nurse puts on gloves\nnurse goes to room\n{work}\n\
+         sequence \"Taking off\" for Contact, in doorway\nnurse goes to doorway\n\
+         nurse takes off gloves by cuff into bin\nnurse cleans hands with hand rub for 30 seconds\n{}\
+         nurse goes to corridor\n",
+        if torch.is_empty() { "" } else { "nurse puts on torch\n" },
+        if torch.is_empty() {
+            ""
+        } else {
+            "nurse takes off torch into bin\nnurse cleans hands with hand rub for 30 seconds\n"
+        },
+    )
+}
+
+fn told(checked: &Checked) -> Vec<(String, Vec<String>)> {
+    let of_time = checked.findings.iter().filter(|finding| ["time", "reading"].contains(&finding.name.family));
+    of_time.map(|finding| (finding.name.to_string(), finding.case.clone())).collect()
+}
+
+fn names(checked: &Checked) -> Vec<String> {
+    told(checked).into_iter().map(|(name, _)| name).collect()
+}
+
+/// T72: 50 minutes of planned wear are over a limit of 45 minutes (Haverkort 2016, Emerging Infectious Diseases 22(2)).
+#[test]
+fn fifty_planned_minutes_are_over_a_limit_of_forty_five() {
+    let of = |minutes: u32| {
+        let work = format!("nurse does \"Wash the patient\"\ntakes {minutes} minutes\n");
+        names(&check(&policy("stay no longer than 45 minutes", &work, "")))
+    };
+    assert_eq!(of(50), ["time stay"]);
+    assert_eq!(of(46), ["time stay"]);
+    assert_eq!(of(45), Vec::<String>::new());
+}
+
+/// What others do meanwhile, or what is done elsewhere, is not the wearer's stay; what is done by condition has its case.
+#[test]
+fn a_stay_is_the_steps_of_one_person_in_the_room() {
+    let of = |work: &str| told(&check(&policy("stay no longer than 45 minutes", work, "")));
+    assert_eq!(of("buddy does \"Write the notes\"\ntakes 3 hours\n"), []);
+    assert_eq!(of("nurse goes to doorway\nnurse does \"Rest\"\ntakes 3 hours\nnurse goes to room\n"), []);
+    let apart = "nurse does \"Wash\", if gloves are torn\ntakes 40 minutes\n\
+                 nurse does \"Feed\", unless gloves are torn\ntakes 40 minutes\n";
+    assert_eq!(of(apart), []);
+    let twice = "nurse does \"Look\", if gloves are wet\ntakes 1 minute\n\
+                 nurse does \"Wash\", if gloves are torn\ntakes 40 minutes\nnurse does \"Feed\"\ntakes 6 minutes\n";
+    assert_eq!(of(twice), [("time stay".to_owned(), vec!["gloves are torn".to_owned()])]);
+}
+
+/// T73: at 3 h 50 min a battery of 4 hours holds, at 4 h 10 min it is due (NIOSH 2013-146). The hands are cleaned once,
+/// 30 seconds, between glove and torch: so 3 h 59 min 30 s is the longest stay that is left.
+#[test]
+fn a_battery_of_four_hours() {
+    let of = |stay: &str| names(&check(&policy(&format!("stay no longer than {stay}"), "", ", torch")));
+    assert_eq!(of("230 minutes"), Vec::<String>::new());
+    assert_eq!(of("250 minutes"), ["time battery"]);
+    assert_eq!(of("14370 seconds"), Vec::<String>::new());
+    assert_eq!(of("14371 seconds"), ["time battery"]);
+}
+
+/// Check value 55: 9 steps to the next hold are few enough, 10 are not (A Checklist for Checklists, 2010).
+#[test]
+fn nine_steps_to_the_next_hold_and_ten() {
+    let of = |steps: usize, card: &str| {
+        let work: String = (0..steps).map(|at| format!("nurse does \"Thing {at}\"\n")).collect();
+        let work = format!("hold \"In\"\nbuddy confirms \"In.\"\n{work}hold \"Done\"\nbuddy confirms \"Done.\"\n");
+        names(&check(&format!("{}print {card} of \"Putting on\"\non A5\n", policy("", &work, ""))))
+    };
+    assert_eq!(of(9, "observer card"), Vec::<String>::new());
+    assert_eq!(of(10, "observer card"), ["time budget"]);
+    assert_eq!(of(10, "wearer card"), Vec::<String>::new());
+}
+
+#[test]
+fn the_report_says_what_was_added_up_and_what_was_not() {
+    let work = "nurse does \"Wash\", if gloves are wet\ntakes 4 minutes\n";
+    let examined = check(&policy("stay no longer than 45 minutes", work, "")).examined;
+    let looked =
+        "Time, as far as it is written: “Putting on” 30 seconds to 4 minutes 30 seconds and “Taking off” 30 seconds.";
+    assert!(examined.looked_at.iter().any(|sentence| sentence == looked), "{:?}", examined.looked_at);
+    let unknown = "How long 5 steps and holds take: no line says it, and each counts as no time.";
+    assert!(examined.not_looked_at.iter().any(|sentence| sentence == unknown), "{:?}", examined.not_looked_at);
+}
+
+/// Steps that turn on up to six things that are found, each for so many seconds.
+fn some_work() -> impl Strategy<Value = String> {
+    let step = (0..6_usize, 0..6_usize, 0..4_usize, 0..90_u32);
+    proptest::collection::vec(step, 1..12).prop_map(|steps| {
+        let state = |at: usize| ["wet", "torn", "soiled", "loose", "stiff", "short"][at];
+        let line = |(one, two, shape, seconds): (usize, usize, usize, u32)| {
+            let when = match shape {
+                0 => String::new(),
+                1 => format!(", if gloves are {}", state(one)),
+                2 => format!(", unless gloves are {}", state(one)),
+                _ => format!(", if gloves are {} and gloves are {}", state(one), state(two)),
+            };
+            format!(
+                "nurse does \"It\"{when}\n{}",
+                if seconds > 0 { format!("takes {seconds} seconds\n") } else { String::new() }
+            )
+        };
+        steps.into_iter().map(line).collect()
+    })
+}
+
+fn happens(guard: &Guard, answers: usize) -> bool {
+    let holds = |fact: FactId| answers >> fact.index() & 1 == 1;
+    guard.any.iter().any(|all| all.iter().all(|literal| holds(literal.fact) == literal.holds))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Independent: each combination of what is found, added up by itself.
+    #[test]
+    fn shortest_and_longest_are_those_of_every_case(work in some_work()) {
+        let checked = check(&policy("stay no longer than 1 minutes", &work, ""));
+        let policy = &checked.reading.policy;
+        prop_assert!(checked.reading.problems.is_empty(), "{:?}", checked.reading.problems);
+        let takes = |step: &Step| step.prompts.takes.map_or(0, |time| time.0);
+        let cases = || 0..1_usize << policy.facts.len();
+        let sum = |steps: &[Step], case: usize| -> u32 {
+            steps.iter().filter(|step| happens(&step.guard, case)).map(takes).sum()
+        };
+        let steps = &policy.sequences[0].steps;
+        let duration = &checked.walk.times.sequences[0];
+        let hands = 30;
+        prop_assert_eq!(duration.shortest, Seconds(hands + cases().map(|case| sum(steps, case)).min().unwrap()));
+        prop_assert_eq!(duration.longest, Seconds(hands + cases().map(|case| sum(steps, case)).max().unwrap()));
+        let longest = cases().map(|case| sum(steps, case)).max().unwrap();
+        let stays = &checked.walk.times.stays;
+        prop_assert_eq!(stays.len(), usize::from(longest > 60));
+        for stay in stays {
+            prop_assert_eq!(stay.takes, Seconds(longest));
+            let within = |case: &usize| stay.case.iter().all(|(fact, holds)| (case >> fact.index() & 1 == 1) == *holds);
+            let over = |case: usize| sum(steps, case) > 60;
+            prop_assert!(cases().filter(within).all(over), "whatever else is found");
+            for fact in stay.case.keys() {
+                let others = |case: &usize| within(case) || within(&(case ^ (1 << fact.index())));
+                prop_assert!(!cases().filter(others).all(over), "each answer of the case matters");
+            }
+        }
+    }
+}
