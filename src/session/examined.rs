@@ -129,12 +129,13 @@ fn times(policy: &Policy, times: &Times, examined: &mut Examined) {
     if !takes && !lasts {
         return;
     }
-    if times.gave_up {
+    if times.gave_up || times.sequences.iter().any(Option::is_none) {
         let most = "Time to its end: conditions lead to more ways through than are added up. Split the sequences.";
         examined.not_looked_at.push(most.to_owned());
-        return;
     }
-    let timed = policy.sequences.iter().zip(&times.sequences).filter(|(_, duration)| duration.longest > Seconds(0));
+    let sequences = || policy.sequences.iter().zip(&times.sequences);
+    let durations = || sequences().filter_map(|(sequence, duration)| Some((sequence, duration.as_ref()?)));
+    let timed = durations().filter(|(_, duration)| duration.longest > Seconds(0));
     let told: Vec<String> = timed
         .map(|(sequence, duration)| {
             let shortest = if duration.shortest == duration.longest {
@@ -149,7 +150,7 @@ fn times(policy: &Policy, times: &Times, examined: &mut Examined) {
         let told: Vec<&str> = told.iter().map(String::as_str).collect();
         examined.looked_at.push(format!("Time, as far as it is written: {}.", listed(&told)));
     }
-    let untimed = times.sequences.iter().map(|duration| duration.untimed).sum();
+    let untimed = durations().map(|(_, duration)| duration.untimed).sum();
     if untimed > 0 {
         let untimed = count(untimed, "step or hold takes", "steps and holds take");
         examined.not_looked_at.push(format!("How long {untimed}: no line says it, and each counts as no time."));

@@ -21,9 +21,6 @@ pub struct Tally {
 /// How many steps may still be played, over all states.
 pub struct Budget(pub u64);
 
-/// States that are kept apart at once.
-const MOST_STATES: usize = 1024;
-
 /// None where there is more to tell apart than is looked at. `mode` is what the steps themselves change: a place, a switch.
 pub fn tally<M: Ord + Clone>(
     steps: &[&Step],
@@ -61,7 +58,7 @@ pub fn tally<M: Ord + Clone>(
             known.retain(|fact, _| given.contains_key(fact) || last.get(fact).is_some_and(|&last| last > at));
             merge(&mut next, (known, mode), tally);
         }
-        if next.len() > MOST_STATES {
+        if next.len() > super::play::MOST_STATES {
             return None;
         }
         states = next;

@@ -9,13 +9,13 @@ use crate::policy::{Act, ItemId, LevelId, PlaceKind, Policy, RoleId, Seconds, Se
 
 #[derive(Debug, Default)]
 pub struct Times {
-    /// In the order of the sequences.
-    pub sequences: Vec<Duration>,
+    /// In the order of the sequences; none where conditions lead to more ways than are looked at.
+    pub sequences: Vec<Option<Duration>>,
     /// Stays that are longer than the level's limit.
     pub stays: Vec<Stay>,
     /// Batteries that do not last for the level's stay and what comes before and after it.
     pub batteries: Vec<Battery>,
-    /// Conditions lead to more ways than are looked at: more may be missing.
+    /// Conditions lead to more ways than are looked at: a stay or a battery may be missing.
     pub gave_up: bool,
 }
 
@@ -66,13 +66,13 @@ pub fn written(policy: &Policy, step: &Step) -> Option<Seconds> {
 
 pub fn times(policy: &Policy) -> Times {
     let mut play = Play { policy, budget: Budget(MOST_PLAYED), times: Times::default() };
+    for at in 0..policy.levels.len() {
+        play.level(LevelId::new(at));
+    }
     for sequence in &policy.sequences {
         let steps: Vec<&Step> = sequence.steps.iter().collect();
         let duration = play.duration(&steps);
         play.times.sequences.push(duration);
-    }
-    for at in 0..policy.levels.len() {
-        play.level(LevelId::new(at));
     }
     play.times
 }
@@ -96,11 +96,12 @@ impl<'a> Play<'a> {
         tally
     }
 
-    fn duration(&mut self, steps: &[&Step]) -> Duration {
+    fn duration(&mut self, steps: &[&Step]) -> Option<Duration> {
         let policy = self.policy;
         let untimed = steps.iter().filter(|step| written(policy, step).is_none()).count();
-        let tally = self.tally(steps, &Known::new(), (), |(), step| ((), seconds(policy, step))).unwrap_or_default();
-        Duration { shortest: whole(tally.least), longest: whole(tally.most), untimed }
+        let count = |(): &(), step: &Step| ((), seconds(policy, step));
+        let tally = tally(steps, &Known::new(), (), &mut self.budget, count)?;
+        Some(Duration { shortest: whole(tally.least), longest: whole(tally.most), untimed })
     }
 
     fn level(&mut self, level: LevelId) {

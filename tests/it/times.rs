@@ -140,7 +140,7 @@ proptest! {
             steps.iter().filter(|step| happens(&step.guard, case)).map(takes).sum()
         };
         let steps = &policy.sequences[0].steps;
-        let duration = &checked.walk.times.sequences[0];
+        let duration = checked.walk.times.sequences[0].as_ref().unwrap();
         let hands = 30;
         prop_assert_eq!(duration.shortest, Seconds(hands + cases().map(|case| sum(steps, case)).min().unwrap()));
         prop_assert_eq!(duration.longest, Seconds(hands + cases().map(|case| sum(steps, case)).max().unwrap()));
@@ -158,4 +158,29 @@ proptest! {
             }
         }
     }
+}
+
+/// Forty conditions cost about forty times one where each is forgotten once it has been asked; where all are asked again
+/// at the end the report says that it stopped. No outside source for the shapes.
+#[test]
+fn many_conditions_are_no_burden_or_are_said_to_be_too_many() {
+    let line = |at: usize| format!("nurse does \"It\", if gloves are state{}\ntakes 1 minute\n", letters(at));
+    let apart: String = (0..40).map(line).collect();
+    let checked = check(&policy("stay no longer than 40 minutes", &apart, ""));
+    assert_eq!(names(&checked), Vec::<String>::new());
+    let duration = checked.walk.times.sequences[0].as_ref().unwrap();
+    assert_eq!((duration.shortest, duration.longest), (Seconds(30), Seconds(30 + 40 * 60)));
+    let over = check(&policy("stay no longer than 38 minutes", &apart, ""));
+    assert_eq!(told(&over).len(), 1);
+    assert_eq!(over.walk.times.stays[0].case.len(), 39, "one of forty may be left out");
+    let again: String = (0..40).chain(0..40).map(line).collect();
+    let checked = check(&policy("stay no longer than 40 minutes", &again, ""));
+    assert!(checked.walk.times.gave_up);
+    let unseen = &checked.examined.not_looked_at;
+    assert!(unseen.iter().any(|sentence| sentence.starts_with("Time to its end")), "{unseen:?}");
+    assert!(anteroom::session::draft_reasons(&checked).iter().any(|reason| reason.contains("did not come to its end")));
+}
+
+fn letters(at: usize) -> String {
+    [at / 26, at % 26].iter().map(|&letter| (b'a' + letter as u8) as char).collect()
 }
