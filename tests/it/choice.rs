@@ -168,8 +168,13 @@ fn some_lines() -> impl Strategy<Value = String> {
 
 const LEVELS: [&str; 5] = ["Amber", "Blue", "Cyan", "Drab", "Ecru"];
 
+/// As many as are asked for, else so many.
+fn cases(usual: u32) -> u32 {
+    if std::env::var_os("PROPTEST_CASES").is_some() { ProptestConfig::default().cases } else { usual }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(300), failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Independent: every combination of up to ten answers, tried one by one.
     #[test]
