@@ -13,16 +13,12 @@ HAZARD = 0
 
 class ContactGraph:
     def __init__(self):
-        self.graph = networkx.DiGraph()
-        self.graph.add_node(HAZARD)
-        self.surfaces = {}
-        self.last = 0
+        self.ways = []  # from, to, weight
+        self.nodes = [None]  # by node, the surface and the number of slips; the hazard itself is the first
 
     def node(self, surface, slips):
-        self.last += 1
-        self.surfaces.setdefault((surface, slips), []).append(self.last)
-        self.graph.add_node(self.last)
-        return self.last
+        self.nodes.append((surface, slips))
+        return len(self.nodes) - 1
 
     def follow(self, now, moments, slips, slipping):
         """Goes through moments; `now` maps each surface to its node at the time, and is changed."""
@@ -31,55 +27,60 @@ class ContactGraph:
             if kind == "meets" or (kind == "slips" and slipping):
                 self.meet(now, surface, *more, slips)
             elif kind == "lands":
-                before, now[surface] = now.get(surface), self.node(surface, slips)
-                self.graph.add_edge(HAZARD, now[surface], weight=0)
+                now[surface] = self.node(surface, slips)
+                self.ways.append((HAZARD, now[surface], 0))
             elif kind == "fresh":
                 now.pop(surface, None)
             elif kind == "cleaned" and surface in now:
                 before, now[surface] = now[surface], self.node(surface, slips)
-                self.graph.add_edge(before, now[surface], weight=more[0])
+                self.ways.append((before, now[surface], more[0]))
 
     def meet(self, now, one, other, weight, slips):
-        before = [now.get(one), now.get(other)]
-        if before == [None, None]:
+        before = now.get(one), now.get(other)
+        if before == (None, None):
             return
-        after = [self.node(one, slips), self.node(other, slips)]
-        for at, came in enumerate(before):
+        now[one], now[other] = after = self.node(one, slips), self.node(other, slips)
+        for came, stays, goes in zip(before, after, reversed(after)):
             if came is not None:
-                self.graph.add_edge(came, after[at], weight=0)
-                self.graph.add_edge(came, after[1 - at], weight=weight)
-        now[one], now[other] = after
+                self.ways += (came, stays, 0), (came, goes, weight)
 
     def join(self, now, slipped, slips):
         """Either way, whichever is nearer."""
-        for surface in set(now) | set(slipped):
-            ways = {node for node in (now.get(surface), slipped.get(surface)) if node is not None}
-            if len(ways) > 1:
+        for surface, node in slipped.items():
+            other = now.get(surface)
+            now[surface] = node
+            if other is not None and other != node:
                 now[surface] = self.node(surface, slips)
-                for way in ways:
-                    self.graph.add_edge(way, now[surface], weight=0)
-            else:
-                now[surface] = ways.pop()
+                self.ways += (node, now[surface], 0), (other, now[surface], 0)
+
+    def nearest(self):
+        graph = networkx.DiGraph()
+        graph.add_node(HAZARD)
+        graph.add_weighted_edges_from(self.ways)
+        found = {}
+        for node, far in networkx.single_source_dijkstra_path_length(graph, HAZARD).items():
+            if node != HAZARD:
+                surface, slips = self.nodes[node]
+                for most in range(slips, MOST_SLIPS + 1):
+                    found[surface, most] = min(far, found.get((surface, most), far))
+        return found
 
 
 def nearest(stretches):
     """The least number of touches for each surface, after at most 0, 1 and 2 slips: lists of moments, one list a step."""
     contacts = ContactGraph()
     now = [{} for _ in range(MOST_SLIPS + 1)]
+    has_slipped = False
     for moments in stretches:
         can_slip = any(moment[0] == "slips" for moment in moments)
-        before = [dict(at) for at in now]
-        for slips in range(MOST_SLIPS + 1):
+        if can_slip and not has_slipped:
+            # Until then all is as planned.
+            now, has_slipped = [dict(now[0]) for _ in now], True
+        before = [dict(at) for at in now] if can_slip else None
+        for slips in range(MOST_SLIPS + 1 if has_slipped else 1):
             contacts.follow(now[slips], moments, slips, False)
             if can_slip and slips > 0:
                 slipped = before[slips - 1]
                 contacts.follow(slipped, moments, slips, True)
                 contacts.join(now[slips], slipped, slips)
-    lengths = networkx.single_source_dijkstra_path_length(contacts.graph, HAZARD)
-    found = {}
-    for (surface, slips), nodes in contacts.surfaces.items():
-        reached = [lengths[node] for node in nodes if node in lengths]
-        if reached:
-            for most in range(slips, MOST_SLIPS + 1):
-                found[surface, most] = min(min(reached), found.get((surface, most), 10**9))
-    return found
+    return contacts.nearest()
