@@ -26,6 +26,8 @@ pub struct Body {
     /// On, but not fully.
     pub half: Vec<Piece>,
     pub connected: Vec<(ItemId, ItemId)>,
+    /// By how many steps so far each item was put on.
+    pub times_put_on: Vec<(ItemId, u16)>,
     /// Taken off at some time before.
     pub taken: Vec<ItemId>,
     /// Taken off somebody by this person and not put down, where the policy says that it is put down.

@@ -35,6 +35,8 @@ pub struct Cast {
     pub stays: Vec<bool>,
     /// The numbers of all skin and own clothes.
     pub guarded: Vec<usize>,
+    /// Whether some hold leads elsewhere where it is not confirmed.
+    pub holds_fork: bool,
     /// What some step puts down, with whose it is.
     pub put_down: Vec<(RoleId, ItemId)>,
     starts_at: Vec<Option<PlaceId>>,
@@ -95,6 +97,7 @@ impl Cast {
                 .collect(),
             last_removal,
             last_donning,
+            holds_fork: !script.forking_holds().is_empty(),
             put_down: steps.iter().filter_map(|(_, step)| put_down(&step.act)).collect(),
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,

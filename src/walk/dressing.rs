@@ -37,7 +37,8 @@ impl Play<'_> {
         let (Some(wearer), Some(actor)) = (self.cast.index(who), self.cast.index(now.step.actor)) else { return };
         let copies = state.bodies[wearer].copies(item);
         let changes = matches!(now.step.act, Act::Change { .. });
-        let done = now.again && !changes && copies >= self.times_put_on(who, item, now.at);
+        let times = if changes { 0 } else { self.count_put_on(state, wearer, item) };
+        let done = now.again && !changes && copies >= times;
         if done || copies >= self.cast.copies_listed(self.policy, who, item) {
             if !now.again {
                 let earlier = self.put_on_at(who, item);

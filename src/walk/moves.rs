@@ -319,15 +319,41 @@ impl<'a> Play<'a> {
         shield(self.policy, body, piece, area)
     }
 
-    /// How often the script puts an item on somebody by the end of this step: a later pair is not put on early.
-    pub fn times_put_on(&self, who: RoleId, item: ItemId, last: StepRef) -> usize {
-        let is_last = |entry: &Entry| matches!(entry, Entry::Step(at, _) if *at == last);
-        let end = self.script.entries.iter().position(is_last).map_or(self.script.entries.len(), |at| at + 1);
-        let puts_on = |entry: &&Entry| {
-            matches!(entry, Entry::Step(_, Step { act: Act::PutOn { wearer, item: on, .. }, .. })
-                if *wearer == who && *on == item)
-        };
-        self.script.entries[..end].iter().filter(puts_on).count()
+    /// Counts one more step that puts this on, in this case and so far: played again, a later pair is not put on early.
+    pub fn count_put_on(&self, state: &mut State, wearer: usize, item: ItemId) -> usize {
+        if !self.cast.holds_fork {
+            return 0;
+        }
+        let times = &mut state.bodies[wearer].times_put_on;
+        match times.iter_mut().find(|(known, _)| *known == item) {
+            Some((_, count)) => {
+                *count = count.saturating_add(1);
+                usize::from(*count)
+            }
+            None => {
+                times.push((item, 1));
+                times.sort();
+                1
+            }
+        }
+    }
+
+    /// These entries are to be played again: what they put on is counted anew.
+    pub fn count_anew(&self, state: &mut State, entries: std::ops::Range<usize>, of: SequenceId) {
+        for entry in entries {
+            if let Entry::Step(at, Step { act: Act::PutOn { wearer, item, .. }, guard, .. }) =
+                self.script.entries[entry]
+                && at.sequence == of
+                && super::play::decided(guard, state) == Some(true)
+                && let Some(person) = self.cast.index(*wearer)
+            {
+                let times = &mut state.bodies[person].times_put_on;
+                for (_, count) in times.iter_mut().filter(|(known, _)| known == item) {
+                    *count = count.saturating_sub(1);
+                }
+                times.retain(|(_, count)| *count > 0);
+            }
+        }
     }
 
     pub fn note_spell(&mut self, now: Now, wearer: RoleId, item: ItemId, on: bool) {

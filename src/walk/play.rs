@@ -15,7 +15,7 @@ use super::surfaces::Surface;
 use crate::policy::{Act, Fact, FactId, FactKind, Guard, IfNot, Policy, RoleId, SequenceId, Step};
 
 /// What a guard comes to with the answers that a state has so far; none while it can still come to either.
-fn decided(guard: &Guard, state: &State) -> Option<bool> {
+pub fn decided(guard: &Guard, state: &State) -> Option<bool> {
     let mut is_open = false;
     for all in &guard.any {
         let answers: Vec<Option<bool>> =
@@ -188,8 +188,10 @@ impl<'a> Play<'a> {
             self.seen.trail.decide(&mut state, Decision::Fails(now.at));
             match if_not {
                 IfNot::GoBack { step, .. } => {
+                    let range = self.script.range(now.at.sequence, *step, entry);
+                    self.count_anew(&mut state, range.clone(), now.at.sequence);
                     let mut states = vec![state];
-                    for again in self.script.range(now.at.sequence, *step, entry) {
+                    for again in range {
                         if let Entry::Step(at, step) = self.script.entries[again] {
                             states = self.step_all(states, Now { at, step, again: true }, again);
                             states = self.merge(states);
@@ -201,7 +203,10 @@ impl<'a> Play<'a> {
                     after.extend(states);
                 }
                 // The main way ends here: what the other sequence does is played, and nothing after it.
-                IfNot::Start { sequence, .. } => self.play_aside(state, *sequence),
+                IfNot::Start { sequence, .. } => {
+                    self.count_anew(&mut state, self.script.range(*sequence, 0, entry), *sequence);
+                    self.play_aside(state, *sequence);
+                }
                 IfNot::Nowhere => after.push(state),
             }
         }

@@ -11,6 +11,7 @@ use serde_json::{Value, json};
 
 use crate::oracle::python;
 
+mod orders;
 mod random_policy;
 
 /// Random policies in the ordinary test run; `ANTEROOM_RANDOM_POLICIES` asks for more, `ANTEROOM_RANDOM_FIRST` for others.
@@ -79,12 +80,18 @@ fn note(event: &Event) -> Option<Value> {
     })
 }
 
+/// Runs a program of `tests/oracles` that tells each disagreement; what it tells at the end.
+fn agreed(program: &str, lines: &[String]) -> Value {
+    let output = python(program, &[], &lines.join("\n"));
+    let mut told: Vec<&str> = output.lines().collect();
+    let summary: Value = serde_json::from_str(told.pop().unwrap_or_default()).expect("the program's last line");
+    assert!(told.is_empty(), "the walk and {program} differ in {} things:\n{}", told.len(), told.join("\n"));
+    summary
+}
+
 /// Runs the player; how many policies, cases and steps it played.
 fn agrees(lines: &[String]) -> Value {
-    let output = python("player.py", &[], &lines.join("\n"));
-    let mut told: Vec<&str> = output.lines().collect();
-    let summary: Value = serde_json::from_str(told.pop().unwrap_or_default()).expect("the player's last line");
-    assert!(told.is_empty(), "the walk and the player differ in {} things:\n{}", told.len(), told.join("\n"));
+    let summary = agreed("player.py", lines);
     assert_eq!(summary["policies"], json!(lines.len()), "every policy is played");
     summary
 }
@@ -107,7 +114,11 @@ impl session::Shelf for Alone {
 #[test]
 fn random_policies_agree_with_the_player() {
     let first = asked("ANTEROOM_RANDOM_FIRST", 1);
-    let after_last = first + asked("ANTEROOM_RANDOM_POLICIES", POLICIES);
+    let count = asked("ANTEROOM_RANDOM_POLICIES", POLICIES);
+    let after_last = first + count;
+    if count == 1 {
+        println!("{}", random_policy::text(first));
+    }
     for batch in (first..after_last).step_by(BATCH as usize) {
         let middle = (batch + BATCH / 2).min(after_last);
         let second = std::thread::spawn(move || (middle..(batch + BATCH).min(after_last)).map(random_line).collect());

@@ -11,7 +11,7 @@ pub fn python(script: &str, arguments: &[&str], input: &str) -> String {
     let python = tests.join(".python/bin/python");
     assert!(python.exists(), "the tests' Python is not there: run bash tests/setup");
     let script = tests.join("oracles").join(script);
-    run(Command::new(python).arg(script).args(arguments), input)
+    run(Command::new(python).arg("-B").arg(script).args(arguments), input)
 }
 
 /// Runs a program that a package of `tests/setup` brings: `pdftotext`, `qpdf`.

@@ -4,9 +4,13 @@
 use std::fmt::Write;
 
 /// SplitMix64: Steele, Lea and Flood, OOPSLA 2014; constants from memory.
-struct Dice(u64);
+pub struct Dice(u64);
 
 impl Dice {
+    pub fn new(seed: u64) -> Dice {
+        Dice(seed)
+    }
+
     fn throw(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -88,6 +92,38 @@ pub fn text(seed: u64) -> String {
     draft.text
 }
 
+/// A kit that is on from the beginning, and a step for each item, or for two, that takes it off.
+pub fn kit(dice: &mut Dice) -> String {
+    let mut text =
+        "policy \"Ward\"\nhazard stool\nspreads by contact\nplace lobby is for taking off\nrole wearer\n".to_string();
+    let chosen = dice.shuffled((0..ITEMS.len()).collect());
+    let names: Vec<&str> = chosen[..2 + dice.below(4)].iter().map(|&item| ITEMS[item].0).collect();
+    for &name in &names {
+        let covers = if dice.hits(60) { ITEMS.iter().find(|row| row.0 == name).map_or("", |row| row.1) } else { "" };
+        let others: Vec<&str> = names.iter().copied().filter(|&other| other != name).collect();
+        text += &format!("item {name}\n");
+        if !covers.is_empty() {
+            text += &format!("covers {covers}\n");
+        }
+        for (verb, percent) in [("goes over", 25), ("tucks into", 12), ("holds down", 12)] {
+            let those = dice.some(&others, percent);
+            if !those.is_empty() {
+                text += &format!("{verb} {}\n", those.join(", "));
+            }
+        }
+    }
+    let worn = dice.shuffled(names);
+    text += &format!("level Full against contact\nwearer wears {}\n", worn.join(", "));
+    text += "sequence \"Taking off\" for Full, in lobby\n";
+    let mut steps = dice.shuffled(worn).into_iter();
+    while let Some(name) = steps.next() {
+        let other = if dice.hits(15) { steps.next() } else { None };
+        let together = other.map_or(String::new(), |other| format!(", together with {other}"));
+        text += &format!("wearer takes off {name}{together}\n");
+    }
+    text
+}
+
 impl Draft {
     fn line(&mut self, line: impl AsRef<str>) {
         let _ = writeln!(self.text, "{}", line.as_ref());
@@ -138,6 +174,7 @@ impl Draft {
         self.maybe(20, "for hands");
         self.line("container bin\nfor waste");
         self.maybe(50, "stands in lobby");
+        self.line("item scissors");
         self.line("surface chair");
         self.maybe(60, ["stands in lobby", "stands in room"][self.dice.0 as usize % 2]);
         self.maybe(40, ["starts clean", "starts contaminated"][self.dice.0 as usize % 2]);
@@ -242,6 +279,9 @@ impl Draft {
         let order = self.dice.shuffled(names);
         for name in order {
             if kind > 0 && self.dice.hits(85) {
+                steps.push(if kind == 1 { self.putting_on(name) } else { self.taking_off(name) });
+            }
+            if kind > 0 && self.dice.hits(8) {
                 steps.push(if kind == 1 { self.putting_on(name) } else { self.taking_off(name) });
             }
             if self.dice.hits(45) {
@@ -381,7 +421,7 @@ impl Draft {
             self.dice.one(&names)
         };
         let seconds = *self.dice.pick(&[5, 10, 15, 16, 20, 30, 40, 60]);
-        match self.dice.below(if kind == 0 { 13 } else { 17 }) {
+        match self.dice.below(if kind == 0 { 15 } else { 19 }) {
             0 | 1 => format!("{who} cleans hands with hand rub for {seconds} seconds"),
             2 => format!("{who} cleans hands with soap and water for {seconds} seconds"),
             3 => format!("{who} cleans hands with hand rub"),
@@ -397,10 +437,15 @@ impl Draft {
                 format!("{who} {} {other}", verb.replace("{}", name))
             }
             12 => format!("{who} {} {}", self.dice.one(&["opens", "closes"]), self.dice.one(&["bin", "chair", name])),
-            13 => format!("wearer changes {name}"),
-            14 => format!("wearer pulls up {name}"),
-            15 => format!("{who} puts {name} into bin"),
-            16 => format!("{who} unties {name}"),
+            13 => {
+                let how =
+                    self.dice.one(&["cuts front of {} with scissors", "cuts {} with scissors", "breaks ties of {}"]);
+                format!("{who} {}", how.replace("{}", name))
+            }
+            14 => format!("{who} {} {name}", self.dice.one(&["unties", "switches on", "switches off"])),
+            15 => format!("wearer changes {name}"),
+            16 => format!("wearer pulls up {name}"),
+            17 => format!("{who} puts {name} {}", self.dice.one(&["into bin", "onto chair"])),
             _ => format!("{who} folds floor sheet"),
         }
     }
