@@ -26,6 +26,8 @@ pub struct Item {
     pub goes_to: Option<ContainerId>,
     pub sharp: bool,
     pub runs_for: Option<Seconds>,
+    /// The room that one of it takes in its container.
+    pub millilitres: Option<u64>,
     /// The wearer's own clothes beneath the kit: on from the beginning, and to stay clean.
     pub worn_beneath: bool,
     pub pairs: Option<u32>,

@@ -128,6 +128,7 @@ families! {
         apart Apart
     }
     waste {
+        small Small
         sharps Sharps
         nowhere Nowhere
         reusable Reusable

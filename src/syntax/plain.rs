@@ -52,7 +52,7 @@ keywords! {
     kw_pairs "pairs", kw_part "part", kw_place "place", kw_policy "policy", kw_print "print", kw_pull "pull",
     kw_pulls "pulls", kw_put "put", kw_puts "puts", kw_putting "putting", kw_read "read", kw_remove "take off",
     kw_removes "takes off", kw_replaces "replaces", kw_reused "reused", kw_review "review", kw_role "role",
-    kw_rolling "rolling", kw_runs "runs", kw_say "say", kw_sequence "sequence", kw_sharp "sharp", kw_sides "sides",
+    kw_rolling "rolling", kw_fills "fills", kw_runs "runs", kw_say "say", kw_sequence "sequence", kw_sharp "sharp", kw_sides "sides",
     kw_single "single", kw_single_use "single use", kw_site "site", kw_sits "sits", kw_sizes "sizes",
     kw_slips "slip", kw_soil "soil", kw_source "source", kw_sprays "sprays", kw_spreads "spreads",
     kw_stands "stands", kw_start "start", kw_starts "starts", kw_stay "stay", kw_steps "steps", kw_stop "stop",

@@ -84,6 +84,7 @@ fn property(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         Rule::single => Statement::SingleUse,
         Rule::reused => Statement::ReusedAfter(leaves.names()),
         Rule::sharp => Statement::Sharp,
+        Rule::fills => Statement::Fills(amount(leaves)?),
         Rule::runs => Statement::RunsFor(time(leaves)?),
         Rule::worn => Statement::WornBeneath,
         Rule::counted if leaves.has(Rule::kw_pairs) => Statement::Pairs(leaves.count()?),

@@ -162,6 +162,8 @@ pub enum Statement {
     GoesTo(Name),
     Sharp,
     RunsFor(Amount),
+    /// `fills 6 litres`: the room that it takes in its container
+    Fills(Amount),
     WornBeneath,
     /// `two pairs`, of an item
     Pairs(Count),

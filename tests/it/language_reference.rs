@@ -50,7 +50,7 @@ macro_rules! kinds {
 kinds! { statement_kind STATEMENTS Statement:
     Policy Site Edition Owner Approved InForce ReviewBy Replaces Language Use Note Source From Dated Page Link Hazard
     SpreadsBy Place Way Role Helps Watches Leads Item Covers GoesOver TucksInto Grip HoldsDown ConnectsTo Meets
-    NeedsFitTest SingleUse ReusedAfter GoesTo Sharp RunsFor WornBeneath Pairs Sizes Surface StandsIn LaidIn StartsClean
+    NeedsFitTest SingleUse ReusedAfter GoesTo Sharp RunsFor Fills WornBeneath Pairs Sizes Surface StandsIn LaidIn StartsClean
     StartsContaminated Cleaner ForHands ForSurfaces Strength WetFor NotOnVisibleSoil Worth Container ContainerFor Holds
     Level Wears KeepCovered AssumeFronts AssumeEverything KeepAway StayNoLonger Needs Forbids ChoiceOfLevel Ask Gives
     OtherwiseGives Outranks Sequence Contingency Part Hold Confirms IfNotGoBack IfNotStart If Otherwise EndIf ThenCarryOn

@@ -19,6 +19,7 @@ struct Seen {
     goes: Option<Span>,
     sharp: Option<Span>,
     runs: Option<Span>,
+    fills: Option<Span>,
     beneath: Option<Span>,
     pairs: Option<Span>,
 }
@@ -42,6 +43,7 @@ impl Resolution<'_> {
             goes_to: None,
             sharp: false,
             runs_for: None,
+            millilitres: None,
             worn_beneath: false,
             pairs: None,
             sizes: Vec::new(),
@@ -85,6 +87,10 @@ impl Resolution<'_> {
             Statement::NeedsFitTest if self.is_first(&mut seen.fit, line.span) => item.needs_fit_test = true,
             Statement::Sharp if self.is_first(&mut seen.sharp, line.span) => item.sharp = true,
             Statement::WornBeneath if self.is_first(&mut seen.beneath, line.span) => item.worn_beneath = true,
+            Statement::Fills(amount) => {
+                let room = self.millilitres(amount);
+                self.once(&mut item.millilitres, &mut seen.fills, room, line.span);
+            }
             Statement::RunsFor(amount) => {
                 let time = self.seconds(amount);
                 self.once(&mut item.runs_for, &mut seen.runs, time, line.span);

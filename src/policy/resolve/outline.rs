@@ -59,7 +59,7 @@ const OPENERS: [&str; 16] = [
     "contingency",
     "print",
 ];
-const BENEATH: [&str; 45] = [
+const BENEATH: [&str; 46] = [
     "from",
     "dated",
     "page",
@@ -80,6 +80,7 @@ const BENEATH: [&str; 45] = [
     "reused",
     "sharp",
     "runs",
+    "fills",
     "worn",
     "stands",
     "laid",
@@ -331,7 +332,9 @@ pub fn belongs(says: &Statement) -> &'static str {
         SpreadsBy(_) => "beneath a hazard",
         Helps(_) | Watches | Leads => "beneath a role",
         Covers(_) | GoesOver(_) | TucksInto(_) | Grip(_) | HoldsDown(_) | ConnectsTo(_) | Meets(_) | NeedsFitTest
-        | SingleUse | ReusedAfter(_) | Sharp | RunsFor(_) | WornBeneath | Pairs(_) | Sizes(_) => "beneath an item",
+        | SingleUse | ReusedAfter(_) | Sharp | RunsFor(_) | Fills(_) | WornBeneath | Pairs(_) | Sizes(_) => {
+            "beneath an item"
+        }
         GoesTo(_) => "beneath an item or a surface",
         StandsIn(_) => "beneath a surface or a container",
         LaidIn(_) | StartsClean | StartsContaminated => "beneath a surface",
