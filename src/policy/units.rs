@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::syntax::MONTHS;
+
 /// A civil date: `2 November 2026`. Compared as dates are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Day(pub jiff::civil::Date);
@@ -27,20 +29,6 @@ impl Day {
 /// `2 November 2026`
 impl std::fmt::Display for Day {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        const MONTHS: [&str; 12] = [
-            "January",
-            "February",
-            "March",
-            "April",
-            "May",
-            "June",
-            "July",
-            "August",
-            "September",
-            "October",
-            "November",
-            "December",
-        ];
         write!(f, "{} {} {}", self.0.day(), MONTHS[self.0.month() as usize - 1], self.0.year())
     }
 }

@@ -23,6 +23,30 @@ pub enum Thing {
     Question,
 }
 
+/// Each with the word that its declaration begins with, and what messages call it.
+const THINGS: [(Thing, &str, &str); 10] = [
+    (Thing::Source, "source", "a source"),
+    (Thing::Hazard, "hazard", "a hazard"),
+    (Thing::Place, "place", "a place"),
+    (Thing::Role, "role", "a role"),
+    (Thing::Item, "item", "an item"),
+    (Thing::Surface, "surface", "a surface"),
+    (Thing::Cleaner, "cleaner", "a cleaner"),
+    (Thing::Container, "container", "a container"),
+    (Thing::Level, "level", "a level"),
+    (Thing::Question, "ask", "a question"),
+];
+
+impl Thing {
+    pub fn all() -> impl Iterator<Item = Thing> {
+        THINGS.iter().map(|(thing, ..)| *thing)
+    }
+
+    pub fn what(self) -> &'static str {
+        THINGS.iter().find(|(thing, ..)| *thing == self).map_or("", |(.., what)| what)
+    }
+}
+
 /// A name longer than this is not joined; nobody could read it aloud.
 const MOST_WORDS: usize = 16;
 
@@ -188,19 +212,7 @@ fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
 
 /// What a line declares that begins with this word.
 pub(super) fn thing(opener: &str) -> Option<Thing> {
-    Some(match opener {
-        "source" => Thing::Source,
-        "hazard" => Thing::Hazard,
-        "place" => Thing::Place,
-        "role" => Thing::Role,
-        "item" => Thing::Item,
-        "surface" => Thing::Surface,
-        "cleaner" => Thing::Cleaner,
-        "container" => Thing::Container,
-        "level" => Thing::Level,
-        "ask" => Thing::Question,
-        _ => return None,
-    })
+    THINGS.iter().find(|(_, word, _)| *word == opener).map(|(thing, ..)| *thing)
 }
 
 const PLACE_ENDS: [&str; 4] = [" is clean", " is contaminated", " is for putting on", " is for taking off"];

@@ -9,7 +9,7 @@ use super::tree::{Amount, Date};
 const WORDS: [&str; 12] =
     ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
-pub(super) const MONTHS: [&str; 12] = [
+pub const MONTHS: [&str; 12] = [
     "January",
     "February",
     "March",

@@ -21,5 +21,6 @@ pub mod tree;
 mod written;
 
 pub use declared::{Declared, declarations};
+pub use figures::MONTHS;
 pub use parse::parse;
 pub use tidy::tidy;

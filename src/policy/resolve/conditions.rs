@@ -3,8 +3,9 @@
 //! In: conditions as written. Out: facts, shared by all conditions of the same words, and guards over them.
 
 use super::Resolution;
-use super::names::{ITEM, Kind, QUESTION, TARGET, Wanted};
+use super::names::{ITEM, QUESTION, TARGET, Wanted};
 use crate::policy::{Area, Fact, FactId, FactKind, Guard, ItemId, Literal, QuestionId};
+use crate::syntax::declared::Thing;
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Claim, Condition, Name, When};
 use crate::text::Span;
@@ -17,7 +18,7 @@ const MOST_ANSWERS: usize = 24;
 
 /// What a condition or an event may be about.
 const SUBJECT: Wanted =
-    Wanted { kinds: &[Kind::Item, Kind::Role, Kind::Surface, Kind::Container, Kind::Place], what: "an item" };
+    Wanted { kinds: &[Thing::Item, Thing::Role, Thing::Surface, Thing::Container, Thing::Place], what: "an item" };
 
 impl Resolution<'_> {
     /// The guard of a clause at the end of a sentence, none where a name in it stands for nothing.
@@ -138,14 +139,14 @@ impl Resolution<'_> {
     /// nothing. What is no name at all (`skin`, `the patient`) is taken as it is written.
     pub(super) fn subject(&mut self, subject: &Name) -> Option<Option<ItemId>> {
         if let Some((kind, index)) = self.names.peek(&subject.text, SUBJECT) {
-            return Some((kind == Kind::Item).then(|| ItemId::new(index)));
+            return Some((kind == Thing::Item).then(|| ItemId::new(index)));
         }
         if Area::from_word(bare(&subject.text)).is_some() {
             return Some(None);
         }
         if self.names.nearest(&subject.text, TARGET).is_some_and(|near| near.sure) {
             let (kind, index) = self.names.find(subject, TARGET)?;
-            return Some((kind == Kind::Item).then(|| ItemId::new(index)));
+            return Some((kind == Thing::Item).then(|| ItemId::new(index)));
         }
         Some(None)
     }

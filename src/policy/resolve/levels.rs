@@ -4,17 +4,18 @@
 
 use super::Resolution;
 use super::declare::{ROUTES, said};
-use super::names::{Kind, LEVEL, QUESTION, ROLE, Wanted};
+use super::names::{LEVEL, QUESTION, ROLE, Wanted};
 use super::outline::{Block, extent};
 use crate::policy::{
     Areas, Assumption, Choice, HazardId, Kit, Level, LevelId, Margin, QuestionId, RoleId, Route, Shield, Verdict, Worn,
 };
+use crate::syntax::declared::Thing;
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree;
 use crate::syntax::tree::{Answer, Count, Line, Name, Statement};
 use crate::text::Span;
 
-const HAZARD: Wanted = Wanted { kinds: &[Kind::Hazard], what: "a hazard or a way of spreading" };
+const HAZARD: Wanted = Wanted { kinds: &[Thing::Hazard], what: "a hazard or a way of spreading" };
 
 #[derive(Default)]
 struct Seen {

@@ -24,12 +24,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use near::{Near, near};
 
+use crate::syntax::declared::Thing;
 use crate::syntax::problem::{Problem, ProblemKind};
 use crate::syntax::tree::{Name, Statement, Tree, What};
 use crate::text::{Sources, Span};
 
 use super::{Choice, FactId, Gap, GapOf, ItemId, LevelId, Policy, RoleId};
-use names::{Kind, Names, Wanted};
+use names::{Names, Wanted};
 use outline::{Block, Entry};
 use titles::Titles;
 
@@ -151,15 +152,15 @@ impl<'a> Resolution<'a> {
         let mut declared = Vec::with_capacity(blocks.len());
         for block in blocks {
             let (kind, name) = match block.says {
-                Statement::Source { name, .. } => (Kind::Source, name),
-                Statement::Hazard(name) => (Kind::Hazard, name),
-                Statement::Place { name, .. } => (Kind::Place, name),
-                Statement::Role(name) => (Kind::Role, name),
-                Statement::Item { name, .. } => (Kind::Item, name),
-                Statement::Surface(name) => (Kind::Surface, name),
-                Statement::Cleaner { name, .. } => (Kind::Cleaner, name),
-                Statement::Container { name, .. } => (Kind::Container, name),
-                Statement::Level { name, .. } => (Kind::Level, name),
+                Statement::Source { name, .. } => (Thing::Source, name),
+                Statement::Hazard(name) => (Thing::Hazard, name),
+                Statement::Place { name, .. } => (Thing::Place, name),
+                Statement::Role(name) => (Thing::Role, name),
+                Statement::Item { name, .. } => (Thing::Item, name),
+                Statement::Surface(name) => (Thing::Surface, name),
+                Statement::Cleaner { name, .. } => (Thing::Cleaner, name),
+                Statement::Container { name, .. } => (Thing::Container, name),
+                Statement::Level { name, .. } => (Thing::Level, name),
                 Statement::ChoiceOfLevel => {
                     self.declare_questions(block);
                     declared.push(None);
@@ -181,7 +182,7 @@ impl<'a> Resolution<'a> {
         for entry in &block.entries {
             let Entry::Says(_, Statement::Ask { name, question }) = entry else { continue };
             let shown = self.written(name.span);
-            if self.names.declare(Kind::Question, name, shown).is_some() {
+            if self.names.declare(Thing::Question, name, shown).is_some() {
                 let asked =
                     super::Question { name: self.written(name.span), words: question.text.clone(), span: name.span };
                 self.policy.choice.get_or_insert_with(Choice::default).questions.push(asked);

@@ -6,6 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::near::{Near, near};
+use crate::syntax::declared::Thing;
 use crate::syntax::problem::{Problem, ProblemKind};
 use crate::syntax::tree::Name;
 use crate::text::Span;
@@ -14,73 +15,27 @@ use crate::text::Span;
 const MOST_RELATED: usize = 20;
 const MOST_COMPARED: usize = 200;
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Kind {
-    Source,
-    Hazard,
-    Place,
-    Role,
-    Item,
-    Surface,
-    Cleaner,
-    Container,
-    Level,
-    Question,
-}
-
-impl Kind {
-    const ALL: [Kind; 10] = [
-        Kind::Source,
-        Kind::Hazard,
-        Kind::Place,
-        Kind::Role,
-        Kind::Item,
-        Kind::Surface,
-        Kind::Cleaner,
-        Kind::Container,
-        Kind::Level,
-        Kind::Question,
-    ];
-
-    pub fn what(self) -> &'static str {
-        match self {
-            Kind::Source => "a source",
-            Kind::Hazard => "a hazard",
-            Kind::Place => "a place",
-            Kind::Role => "a role",
-            Kind::Item => "an item",
-            Kind::Surface => "a surface",
-            Kind::Cleaner => "a cleaner",
-            Kind::Container => "a container",
-            Kind::Level => "a level",
-            Kind::Question => "a question",
-        }
-    }
-
-    /// Kinds that one sentence can name in the same spot, and which must therefore not share a name.
-    fn shares_sentences(self) -> bool {
-        matches!(self, Kind::Role | Kind::Item | Kind::Surface | Kind::Container)
-    }
-}
+/// Kinds that one sentence can name in the same spot, and which must therefore not share a name.
+const SHARING: &[Thing] = &[Thing::Role, Thing::Item, Thing::Surface, Thing::Container];
 
 /// The kinds that a spot in a sentence takes, and how a message calls them.
 #[derive(Clone, Copy, Debug)]
 pub struct Wanted {
-    pub kinds: &'static [Kind],
+    pub kinds: &'static [Thing],
     pub what: &'static str,
 }
 
-pub const SOURCE: Wanted = Wanted { kinds: &[Kind::Source], what: "a source" };
-pub const PLACE: Wanted = Wanted { kinds: &[Kind::Place], what: "a place" };
-pub const ROLE: Wanted = Wanted { kinds: &[Kind::Role], what: "a role" };
-pub const ITEM: Wanted = Wanted { kinds: &[Kind::Item], what: "an item" };
-pub const SURFACE: Wanted = Wanted { kinds: &[Kind::Surface], what: "a surface" };
-pub const CLEANER: Wanted = Wanted { kinds: &[Kind::Cleaner], what: "a cleaner" };
-pub const CONTAINER: Wanted = Wanted { kinds: &[Kind::Container], what: "a container" };
-pub const LEVEL: Wanted = Wanted { kinds: &[Kind::Level], what: "a level" };
-pub const QUESTION: Wanted = Wanted { kinds: &[Kind::Question], what: "a question" };
+pub const SOURCE: Wanted = Wanted { kinds: &[Thing::Source], what: "a source" };
+pub const PLACE: Wanted = Wanted { kinds: &[Thing::Place], what: "a place" };
+pub const ROLE: Wanted = Wanted { kinds: &[Thing::Role], what: "a role" };
+pub const ITEM: Wanted = Wanted { kinds: &[Thing::Item], what: "an item" };
+pub const SURFACE: Wanted = Wanted { kinds: &[Thing::Surface], what: "a surface" };
+pub const CLEANER: Wanted = Wanted { kinds: &[Thing::Cleaner], what: "a cleaner" };
+pub const CONTAINER: Wanted = Wanted { kinds: &[Thing::Container], what: "a container" };
+pub const LEVEL: Wanted = Wanted { kinds: &[Thing::Level], what: "a level" };
+pub const QUESTION: Wanted = Wanted { kinds: &[Thing::Question], what: "a question" };
 pub const TARGET: Wanted = Wanted {
-    kinds: &[Kind::Item, Kind::Surface, Kind::Container, Kind::Role],
+    kinds: &[Thing::Item, Thing::Surface, Thing::Container, Thing::Role],
     what: "an item, a surface, a container or a role",
 };
 
@@ -94,7 +49,7 @@ struct Declared {
 
 #[derive(Debug, Default)]
 pub struct Names {
-    declared: BTreeMap<Kind, BTreeMap<String, Declared>>,
+    declared: BTreeMap<Thing, BTreeMap<String, Declared>>,
     /// Names of declarations that could not be read to the end: their uses are no mistakes of their own.
     half: BTreeSet<String>,
     /// Names already told of, each with its place in `problems`.
@@ -115,12 +70,8 @@ impl Names {
     }
 
     /// The identifier of a new name, `shown` as it was written; none where it was declared before, which is then told.
-    pub fn declare(&mut self, kind: Kind, name: &Name, shown: String) -> Option<u16> {
-        let rivals: &[Kind] = if kind.shares_sentences() {
-            &[Kind::Role, Kind::Item, Kind::Surface, Kind::Container]
-        } else {
-            std::slice::from_ref(&kind)
-        };
+    pub fn declare(&mut self, kind: Thing, name: &Name, shown: String) -> Option<u16> {
+        let rivals = if SHARING.contains(&kind) { SHARING } else { std::slice::from_ref(&kind) };
         let first = rivals.iter().find_map(|&rival| Some((rival, self.declared.get(&rival)?.get(&name.text)?.span)));
         if let Some((rival, span)) = first {
             self.problems.push(Problem {
@@ -139,7 +90,7 @@ impl Names {
         Some(index)
     }
 
-    fn too_many(&mut self, kind: Kind, name: &Name) {
+    fn too_many(&mut self, kind: Thing, name: &Name) {
         if self.told.insert((String::new(), kind.what()), self.problems.len()).is_none() {
             let why = "it declares more than 65,535 names of one kind".to_owned();
             let kind = ProblemKind::File { written: name.text.clone(), why };
@@ -152,7 +103,7 @@ impl Names {
     }
 
     /// What a name stands for, without a word about it if it stands for nothing.
-    pub fn peek(&self, text: &str, wanted: Wanted) -> Option<(Kind, usize)> {
+    pub fn peek(&self, text: &str, wanted: Wanted) -> Option<(Thing, usize)> {
         let find = |text: &str| {
             wanted.kinds.iter().find_map(|&kind| {
                 let declared = self.declared.get(&kind)?.get(text)?;
@@ -164,18 +115,18 @@ impl Names {
 
     /// What a name stands for. A name that stands for nothing is told once; where it is a slip of the keyboard, what it
     /// most resembles stands in for it, so that nothing else is reported because of it.
-    pub fn find(&mut self, name: &Name, wanted: Wanted) -> Option<(Kind, usize)> {
+    pub fn find(&mut self, name: &Name, wanted: Wanted) -> Option<(Thing, usize)> {
         let found = self.peek(&name.text, wanted).or_else(|| self.guess(name, wanted));
         self.failed += usize::from(found.is_none() && !self.open);
         found
     }
 
     /// Tells of a name that stands for nothing of the kind that is wanted.
-    fn guess(&mut self, name: &Name, wanted: Wanted) -> Option<(Kind, usize)> {
+    fn guess(&mut self, name: &Name, wanted: Wanted) -> Option<(Thing, usize)> {
         if self.half.contains(&name.text) {
             return None;
         }
-        if let Some(is) = Kind::ALL.into_iter().find(|kind| self.table(*kind).contains_key(&name.text)) {
+        if let Some(is) = Thing::all().find(|kind| self.table(*kind).contains_key(&name.text)) {
             let kind = ProblemKind::Kind { written: name.text.clone(), is: is.what(), wanted: wanted.what };
             self.tell((name.text.clone(), wanted.what), name.span, kind);
             return None;
@@ -208,7 +159,7 @@ impl Names {
         declared.map_or_else(|| text.to_owned(), |declared| declared.shown.clone())
     }
 
-    fn table(&self, kind: Kind) -> &BTreeMap<String, Declared> {
+    fn table(&self, kind: Thing) -> &BTreeMap<String, Declared> {
         static NONE: BTreeMap<String, Declared> = BTreeMap::new();
         self.declared.get(&kind).unwrap_or(&NONE)
     }

@@ -3,10 +3,11 @@
 //! In: one sentence. Out: the act, or none where a name in it stands for nothing; that name is told.
 
 use super::Resolution;
-use super::names::{CONTAINER, ITEM, Kind, SURFACE, TARGET};
+use super::names::{CONTAINER, ITEM, SURFACE, TARGET};
 use crate::policy::{
     Act, Area, CleanerId, ContainerId, Dest, ItemId, LevelId, RoleId, Seconds, SurfaceId, Target, With,
 };
+use crate::syntax::declared::Thing;
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Amount, Destination, Name, Removal, Verb};
 
@@ -209,7 +210,7 @@ impl Resolution<'_> {
         };
         let (kind, index) = self.names.find(name, wanted)?;
         Some(match kind {
-            Kind::Surface => Dest::Surface(SurfaceId::new(index)),
+            Thing::Surface => Dest::Surface(SurfaceId::new(index)),
             _ => Dest::Container(ContainerId::new(index)),
         })
     }
@@ -217,9 +218,9 @@ impl Resolution<'_> {
     pub(super) fn target(&mut self, doer: Doer, name: &Name) -> Option<Target> {
         let (kind, index) = self.names.find(name, TARGET)?;
         Some(match kind {
-            Kind::Surface => Target::Surface(SurfaceId::new(index)),
-            Kind::Container => Target::Container(ContainerId::new(index)),
-            Kind::Role => Target::Person(RoleId::new(index)),
+            Thing::Surface => Target::Surface(SurfaceId::new(index)),
+            Thing::Container => Target::Container(ContainerId::new(index)),
+            Thing::Role => Target::Person(RoleId::new(index)),
             _ => {
                 let item = ItemId::new(index);
                 Target::Item { item, wearer: self.whose(doer, item) }
