@@ -344,7 +344,7 @@ impl<'a> Play<'a> {
     /// or changed in it, by how near it was before that.
     fn compare(&mut self, state: &State, now: Now, before: &Marks, slips: usize) {
         let cast = self.cast;
-        for &number in &cast.guarded {
+        for (guarded, &number) in cast.guarded.iter().enumerate() {
             let least = |slips: usize| {
                 let raised = self.raised.iter().filter(|&&(after, of, _)| (after, of) == (slips, number));
                 raised.map(|&(.., mark)| mark).chain([state.marks[slips][number]]).min_by_key(|mark| mark.distance)
@@ -357,6 +357,7 @@ impl<'a> Play<'a> {
             let surface = cast.surfaces.at(number);
             let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
             self.note_nearest(number, slips, sighting, Some(now.at));
+            self.note_in_step(now.at, guarded, slips, mark.distance);
             let landed = self.seen.trail.node(mark.node).is_some_and(|node| node.from.is_none());
             let who = owner(surface).unwrap_or(now.step.actor);
             if let Some(margin) = cast.margin_after(surface, slips)

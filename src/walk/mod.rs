@@ -23,6 +23,7 @@ pub mod event;
 pub mod moves;
 pub mod parts;
 pub mod play;
+pub mod profile;
 pub mod replay;
 pub mod script;
 pub mod state;
@@ -33,6 +34,7 @@ pub mod times;
 
 pub use assessment::Assessment;
 pub use event::{Case, Event, How, Link, StepRef, What};
+pub use profile::{Moment, Profile};
 pub use surfaces::Surface;
 pub use times::Times;
 
@@ -63,6 +65,8 @@ pub struct Run {
     pub cases: u128,
     /// The steps and holds that happen in some case.
     pub reached: BTreeSet<StepRef>,
+    /// How near the hazard is after each step, over all cases.
+    pub profile: Profile,
     /// Steps played, over all states.
     pub steps_played: u64,
     /// The policy branches so much that the play was stopped.

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::body::Body;
 use super::cast::Cast;
 use super::event::{Case, How, StepRef, What};
+use super::profile::Moment;
 use super::script::{Entry, Script};
 use super::state::{Decision, FAR, Mark, Op, State, Trail};
 use super::surfaces::Surface;
@@ -62,6 +63,8 @@ pub struct Seen {
     /// When each piece first went on and came off: only for a play of one case.
     pub spells: Vec<super::Spell>,
     pub reached: BTreeSet<StepRef>,
+    /// How near the hazard is after each step.
+    pub moments: BTreeMap<StepRef, Moment>,
     pub steps_played: u64,
     pub gave_up: bool,
     pub trail: Trail,
@@ -170,6 +173,7 @@ impl<'a> Play<'a> {
                 break;
             }
         }
+        self.note_moment(now.at, &after);
         after
     }
 

@@ -9,6 +9,7 @@ use std::rc::Rc;
 use super::cast::Cast;
 use super::event::{Case, Event, Link, What};
 use super::play::{Key, Play, Seen, Sighting, answer_in};
+use super::profile::Profile;
 use super::script::Script;
 use super::state::{Decision, Trail};
 use super::{Nearest, Run};
@@ -34,6 +35,7 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
         spells: plain.spells.clone(),
         cases: 1u128.checked_shl(branches as u32).filter(|&cases| cases > 0).unwrap_or(u128::MAX),
         reached: all.reached,
+        profile: Profile::new(&cast, all.moments),
         steps_played: all.steps_played,
         gave_up: all.gave_up,
         dressed_unseen: cast.dressed_unseen(policy),

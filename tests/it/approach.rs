@@ -38,3 +38,21 @@ fn a_slip_never_brings_the_hazard_further_away() {
         }
     }
 }
+
+/// The nearest that the walk tells of is somewhere on the way, after a step or within it.
+#[test]
+fn the_nearest_approach_is_that_of_some_step() {
+    for file in ["d1", "d4", "d5", "d13", "d21", "d22"] {
+        for run in &published(file).walk.runs {
+            let told = run.nearest.iter().filter(|nearest| nearest.slips == 0 && nearest.step.is_some());
+            let mut count = 0;
+            for nearest in told {
+                let at = run.profile.guarded.iter().position(|surface| *surface == nearest.surface).unwrap();
+                let least = run.profile.moments.values().map(|moment| moment.near[at][0]).min();
+                assert_eq!(least, Some(nearest.distance), "{file}: {:?}", nearest.surface);
+                count += 1;
+            }
+            assert!(count > 0, "{file}");
+        }
+    }
+}

@@ -6,9 +6,10 @@ use anteroom::policy::{Act, Area, LevelId, Policy, Step};
 use anteroom::session;
 use anteroom::walk::cast::Cast;
 use anteroom::walk::play::{Key, Play, Seen};
+use anteroom::walk::profile::Touches;
 use anteroom::walk::script::Script;
 use anteroom::walk::state::MOST_SLIPS;
-use anteroom::walk::{Case, Surface, What, walk};
+use anteroom::walk::{Case, StepRef, Surface, What, walk};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
@@ -21,6 +22,8 @@ struct Sum {
     events: BTreeMap<Key, u16>,
     /// By number of slips, and of surface.
     nearest: BTreeMap<(usize, usize), u16>,
+    /// After each step: of skin and own clothes, and of each person's hands.
+    after: BTreeMap<StepRef, Vec<Touches>>,
 }
 
 impl Sum {
@@ -28,6 +31,7 @@ impl Sum {
         Sum {
             events: seen.events.iter().map(|(key, sighting)| (key.clone(), sighting.distance)).collect(),
             nearest: seen.nearest.iter().map(|(&which, (sighting, _))| (which, sighting.distance)).collect(),
+            after: seen.moments.iter().map(|(&at, moment)| (at, [&moment.near[..], &moment.hands].concat())).collect(),
         }
     }
 
@@ -39,6 +43,12 @@ impl Sum {
         for (which, distance) in other.nearest {
             let least = self.nearest.entry(which).or_insert(distance);
             *least = distance.min(*least);
+        }
+        for (at, touches) in other.after {
+            let least = self.after.entry(at).or_insert_with(|| touches.clone());
+            for (least, touches) in least.iter_mut().zip(touches) {
+                *least = std::array::from_fn(|slips| least[slips].min(touches[slips]));
+            }
         }
     }
 
@@ -134,6 +144,7 @@ proptest! {
         for slips in 0..=MOST_SLIPS {
             prop_assert_eq!(together.nearest_by(slips), apart.nearest_by(slips), "after {} slips", slips);
         }
+        prop_assert_eq!(&together.after, &apart.after, "after the steps");
         for (key, &distance) in &together.events {
             let Some(&least) = apart.events.get(key) else {
                 return Err(TestCaseError::fail(format!("no case alone has {key:?}")));
