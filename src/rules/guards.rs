@@ -1,11 +1,13 @@
-//! How many of some steps happen at most in one case.
+//! When steps happen: how many of some at most in one case, and whether one is for a torn item alone.
 //!
 //! In: steps with their guards. Out: the greatest number that can happen together, and the answers of such a case.
 //! Must never count two steps together that exclude each other, as far as the answers can be tried one by one.
 
 use std::collections::BTreeMap;
 
-use crate::policy::{FactId, Guard, Policy, Step};
+use crate::policy::{Act, FactId, FactKind, Guard, ItemId, Policy, Step};
+use crate::rules::Brief;
+use crate::walk::Event;
 
 pub struct Worst {
     pub count: usize,
@@ -53,4 +55,28 @@ fn told(words: &str, holds: bool) -> String {
         }
     }
     format!("not {words}")
+}
+
+/// A torn inner glove is changed at once, up to the sleeve that is still on: in one step, or taken off, the bare hands
+/// cleaned, and a fresh one put on (CDC training modules, 2014, gown, page 9).
+pub fn is_for_torn(brief: &Brief, event: &Event, item: ItemId) -> bool {
+    let Some(at) = event.step else { return false };
+    let step = brief.step(at);
+    let later = brief.policy.sequence(at.sequence).steps.iter().skip(at.step + 1);
+    let is_fresh = |step: &Step| matches!(step.act, Act::PutOn { item: other, fresh: true, .. } if other == item);
+    let replaces = match step.act {
+        Act::Change { .. } => true,
+        Act::PutOn { .. } => is_fresh(step),
+        Act::TakeOff { .. } => later.filter(|later| happens_only_when_torn(brief.policy, later, item)).any(is_fresh),
+        _ => false,
+    };
+    replaces && happens_only_when_torn(brief.policy, step, item)
+}
+
+fn happens_only_when_torn(policy: &Policy, step: &Step, item: ItemId) -> bool {
+    let torn = |fact| {
+        matches!(&policy.fact(fact).kind, FactKind::Found { item: Some(found), state, .. }
+            if *found == item && ["torn", "split", "holed", "punctured", "cut"].contains(&state.as_str()))
+    };
+    step.guard.any.iter().all(|all| all.iter().any(|literal| literal.holds && torn(literal.fact)))
 }

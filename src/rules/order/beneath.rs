@@ -1,6 +1,7 @@
 //! Something goes on beneath whose edge the order of putting on then lies wrong.
 
 use crate::findings::{Finding, Kind, Name, Signal};
+use crate::rules::guards::is_for_torn;
 use crate::rules::telling::{Said, capital, is_are, is_many, the_item};
 use crate::rules::{Brief, Rule};
 use crate::walk::What;
@@ -25,6 +26,9 @@ impl Rule for Beneath {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::GoesOnLate { item, over } = event.what else { continue };
+            if is_for_torn(brief, event, item) {
+                continue;
+            }
             let (lower, upper) = (the_item(policy, item), the_item(policy, over));
             let are = is_are(policy, over);
             let they = if is_many(policy, over) { "they" } else { "it" };

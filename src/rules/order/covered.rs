@@ -1,11 +1,12 @@
 //! Something is to come off while something else still lies over it.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Act, FactKind, ItemId};
+use crate::policy::{Area, ItemId, Policy};
+use crate::rules::guards::is_for_torn;
 use crate::rules::telling::{Said, bares_mouth, capital, comes, is_many, it_them, the_item};
 use crate::rules::{Brief, Rule};
+use crate::walk::What;
 use crate::walk::body::Block;
-use crate::walk::{Event, What};
 
 pub struct Covered;
 
@@ -27,7 +28,7 @@ impl Rule for Covered {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::Blocked { item, by, how: how @ (Block::Covered | Block::Edge) } = event.what else { continue };
-            if bares_mouth(run, event, by) || replaces_torn(brief, event, item) {
+            if bares_mouth(run, event, by) || is_for_torn(brief, event, item) {
                 continue;
             }
             let (beneath, above) = (the_item(policy, item), the_item(policy, by));
@@ -37,31 +38,29 @@ impl Rule for Covered {
                 (Block::Edge, false) => "its edge",
                 _ => it_them(policy, item),
             };
-            findings.push(brief.finding(
+            let sleeve = how == Block::Edge && is_sleeve_in_glove(policy, item, by);
+            let drags = match sleeve {
+                true => format!("Drawing {beneath} out from beneath can drag {above} along and bare a wrist."),
+                false => format!("Pulling at {beneath} now drags a contaminated outside across skin or clothes."),
+            };
+            let finding = brief.finding(
                 self,
                 run,
                 event,
                 Said {
                     title: format!("{} {} off too early", capital(&beneath), comes(policy, item)),
-                    message: format!(
-                        "Pulling at {beneath} now drags a contaminated outside across skin or clothes. {} still {lies} over \
-                         {beneath_it}.",
-                        capital(&above),
-                    ),
+                    message: format!("{drags} {} still {lies} over {beneath_it}.", capital(&above)),
                     way_out: format!("Take off {above} first, or say that both come off together."),
                 },
-            ));
+            );
+            findings.push(Finding { signal: if sleeve { Signal::Warning } else { finding.signal }, ..finding });
         }
     }
 }
 
-/// A torn inner glove is changed at once, up to the sleeve that is still on (CDC training modules, 2014, gown, page 9).
-fn replaces_torn(brief: &Brief, event: &Event, item: ItemId) -> bool {
-    let Some(step) = event.step.map(|at| brief.step(at)) else { return false };
-    let torn = |fact| {
-        matches!(&brief.policy.fact(fact).kind, FactKind::Found { item: Some(found), state, .. }
-            if *found == item && ["torn", "split", "holed", "punctured", "cut"].contains(&state.as_str()))
-    };
-    let only_when_torn = step.guard.any.iter().all(|all| all.iter().any(|literal| literal.holds && torn(literal.fact)));
-    matches!(step.act, Act::Change { .. }) && only_when_torn
+/// The hand is in its glove when the sleeve is drawn out from beneath it: CDC for H5N1 (May 2024) and Italy publish that
+/// order (GUIDANCE.md D8, D16).
+fn is_sleeve_in_glove(policy: &Policy, item: ItemId, by: ItemId) -> bool {
+    let has = |item: ItemId, area: Area| policy.item(item).covers.has(area);
+    has(by, Area::Hands) && has(item, Area::Arms) && !has(item, Area::Hands)
 }
