@@ -7,6 +7,7 @@ pub mod barriers;
 pub mod choosing;
 pub mod ends;
 pub mod guards;
+pub mod kits;
 pub mod nearness;
 pub mod shortfall;
 pub mod telling;
@@ -81,6 +82,7 @@ families! {
     cover {
         bare Bare
         gap Gap
+        cuff Cuff
     }
     touch {
         near Near
@@ -88,6 +90,7 @@ families! {
         barehand Barehand
         unclean Unclean
         front Front
+        rolling Rolling
         helper Helper
     }
     hygiene {
@@ -99,6 +102,7 @@ families! {
         short Short
         weak Weak
         unfit Unfit
+        gloved Gloved
     }
     hold {
         absent Absent
@@ -107,6 +111,7 @@ families! {
         empty Empty
         certain Certain
         endless Endless
+        inspection Inspection
     }
     role {
         watcher Watcher
@@ -115,6 +120,7 @@ families! {
         nobody Nobody
         stranded Stranded
         unkitted Unkitted
+        observer Observer
         idle Idle
     }
     place {
@@ -126,6 +132,7 @@ families! {
         respirator Respirator
         missing Missing
         apart Apart
+        shared Shared
     }
     waste {
         small Small

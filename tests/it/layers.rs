@@ -164,12 +164,13 @@ fn a_respirator_before_goggles_and_gown_is_told_once() {
 /// PAPR with gown, page 9 [S]. Without a tear, the glove beneath the sleeve stays on until the gown is off.
 #[test]
 fn a_torn_inner_glove_is_changed_beneath_the_sleeve() {
-    let on = ["wearer puts on inner gloves", "wearer puts on gown"];
+    let outer = "wearer takes off outer gloves by cuff into bin";
+    let on = ["wearer puts on inner gloves", "wearer puts on gown", "wearer puts on outer gloves"];
     let off = ["wearer takes off gown by ties into bin", "wearer takes off inner gloves by cuff into bin"];
-    let with = |change| told("trunk", &on, &[&[change], &off[..]].concat());
+    let with = |change| told("trunk", &on, &[&[outer, change], &off[..]].concat());
     assert_eq!(with("wearer changes inner gloves, if inner gloves are torn"), NOTHING);
     assert_eq!(with("wearer changes inner gloves"), ["order covered at wearer changes inner gloves"]);
-    let early = told("trunk", &on, &[off[1], off[0]]);
+    let early = told("trunk", &on, &[outer, off[1], off[0]]);
     assert_eq!(early, ["order covered at wearer takes off inner gloves by cuff into bin"]);
 }
 
@@ -224,8 +225,9 @@ fn a_hold_that_fails_puts_on_no_second_pair() {
 /// By the meaning of the words: own clothes are no cover, and what is bare is told once, with the case.
 #[test]
 fn bare_skin_and_own_clothes_are_told_once_for_each_case() {
-    let on = ["wearer puts on inner gloves", "wearer puts on gown, if gown is supplied"];
+    let on = ["wearer puts on inner gloves", "wearer puts on gown, if gown is supplied", "wearer puts on outer gloves"];
     let off = [
+        "wearer takes off outer gloves by cuff into bin",
         "wearer takes off gown by ties into bin, if gown is supplied",
         "wearer takes off inner gloves by cuff into bin",
     ];

@@ -519,7 +519,7 @@ fn a_slip_of_the_keyboard_gives_one_message() {
 fn ten_mistakes_give_ten_messages() {
     let mut text = ISOLATION.replacen(
         "  wearer wipes boots with chlorine wipe\n",
-        "  wearer wipes boots with chlorine wipe\n  wearer takes off boots\n",
+        "  wearer checks inner gloves\n  wearer wipes boots with chlorine wipe\n  wearer takes off boots\n",
         1,
     );
     assert_eq!(check(&text).findings.len(), 0, "{:#?}", check(&text).findings);

@@ -117,6 +117,11 @@ fn what_every_body_rules_out_is_flagged_at_its_step() {
             let flagged = at(&checked, Signal::Danger).any(|finding| is_at(finding, danger));
             assert!(flagged, "{} ({}): {danger:?} is not told; told is\n{}", row.row, row.source, all_told(&checked));
         }
+        for &warning in row.warnings {
+            let flagged = at(&checked, Signal::Warning).any(|finding| is_at(finding, warning));
+            assert!(flagged, "{} ({}): {warning:?} is not told; told is\n{}", row.row, row.source, all_told(&checked));
+        }
+        assert!(!(row.dangers.is_empty() && row.warnings.is_empty()), "{} must be flagged", row.row);
         for finding in at(&checked, Signal::Danger) {
             let known = row.dangers.iter().any(|&danger| is_at(finding, danger));
             assert!(known, "{} ({}) tells besides:\n{}", row.row, row.source, told(finding));
@@ -136,7 +141,7 @@ fn no_row_is_left_out() {
         numbered('D', &(1..=23).collect::<Vec<_>>()),
         numbered('N', &(1..=11).collect::<Vec<_>>()),
         numbered('P', &[41, 42, 43, 44, 46, 51, 52]),
-        numbered('F', &[53, 54, 55, 56, 57, 58, 60]),
+        numbered('F', &[53, 54, 55, 56, 57, 58, 60, 63]),
     ];
     for row in wanted.iter().flatten() {
         assert!(known.contains(row.as_str()), "{row} has no policy");

@@ -1,6 +1,7 @@
 //! The hands that took off a garment reach for a face item uncleaned.
 
 use crate::findings::{Finding, Kind, Name, Signal};
+use crate::rules::kits::is_high_consequence;
 use crate::rules::telling::{Said, fitting, the_item};
 use crate::rules::{Brief, Rule};
 use crate::walk::What;
@@ -21,11 +22,13 @@ impl Rule for Face {
         include_str!("face.md")
     }
 
+    /// Strong everywhere. At DANGER where no body at that level leaves it out (GUIDANCE.md U3), and every outside that the hands
+    /// took hold of counts as contaminated: the high-consequence levels.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         for (run, event) in brief.events() {
             let What::BeforeFace { item } = event.what else { continue };
             let thing = the_item(brief.policy, item);
-            findings.push(brief.finding(
+            let finding = brief.finding(
                 self,
                 run,
                 event,
@@ -36,7 +39,9 @@ impl Rule for Face {
                         .to_string(),
                     way_out: "Clean hands just before this step.".to_string(),
                 },
-            ));
+            );
+            let signal = if is_high_consequence(brief.policy, run) { Signal::Danger } else { finding.signal };
+            findings.push(Finding { signal, ..finding });
         }
     }
 }

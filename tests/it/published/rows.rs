@@ -307,20 +307,24 @@ pub struct RuledOut {
     pub source: &'static str,
     /// All that is told at DANGER, each with words of its step: the fault of the row first, then what follows from it.
     pub dangers: &'static [(&'static str, &'static str)],
+    /// The same at WARNING, where the row's fault lets nothing through by itself.
+    pub warnings: &'static [(&'static str, &'static str)],
 }
 
-pub const RULED_OUT: [RuledOut; 7] = [
+pub const RULED_OUT: [RuledOut; 8] = [
     RuledOut {
         row: "F53",
         file: "f53-respirator-before-gown",
         source: "U4b: all sources with a mask or tight respirator",
         dangers: &[("order respirator", "takes off respirator by straps")],
+        warnings: &[],
     },
     RuledOut {
         row: "F54",
         file: "f54-mask-before-eyes",
         source: "U4: D1, D3, D7 to D17, D19, D20",
         dangers: &[("order eyes", "takes off respirator by straps")],
+        warnings: &[],
     },
     RuledOut {
         row: "F55",
@@ -332,24 +336,28 @@ pub const RULED_OUT: [RuledOut; 7] = [
             ("order covered", "takes off inner gloves"),
             ("touch barehand", "takes off boots"),
         ],
+        warnings: &[],
     },
     RuledOut {
         row: "F56",
         file: "f56-mask-by-its-front",
         source: "U5: CDC, PHE",
         dangers: &[("touch front", "takes off mask by front")],
+        warnings: &[],
     },
     RuledOut {
         row: "F57",
         file: "f57-gown-by-its-front",
         source: "CDC, PHE",
         dangers: &[("touch barehand", "takes off gown by front")],
+        warnings: &[],
     },
     RuledOut {
         row: "F58",
         file: "f58-no-hands-at-the-end",
         source: "U1: D1, D3 to D19",
         dangers: &[("hygiene last", "takes off mask by ties")],
+        warnings: &[],
     },
     RuledOut {
         row: "F60",
@@ -357,5 +365,14 @@ pub const RULED_OUT: [RuledOut; 7] = [
         source: "U17: PHE, RACGP, WRHA, UHB, D3",
         // The rest of the kit comes off in the patient's room as well.
         dangers: &[("place respirator", "takes off respirator by straps"), ("cover bare", "takes off gloves by cuff")],
+        warnings: &[],
+    },
+    // At the haemorrhagic-fever kits the same step passes: D4 to D7, D17 to D22 rub gloves after each item.
+    RuledOut {
+        row: "F63",
+        file: "f63-rub-on-gloves",
+        source: "C9: NHS England, NIPCM; HSE Ireland, 8 May 2020; Hand Hygiene Australia",
+        dangers: &[],
+        warnings: &[("hygiene gloved", "wearer cleans hands with hand rub")],
     },
 ];

@@ -1,0 +1,78 @@
+//! In daily care, gloves are cleaned while they are on.
+
+use crate::findings::{Finding, Kind, Name, Signal};
+use crate::policy::{Act, Area, Asks, ItemId, Policy, Step, Target};
+use crate::rules::kits::{is_routine, steps_of, wears_gloves};
+use crate::rules::telling::{Said, plain};
+use crate::rules::{Brief, Rule};
+use crate::walk::Run;
+
+pub struct Gloved;
+
+impl Rule for Gloved {
+    fn name(&self) -> Name {
+        Name { family: "hygiene", word: "gloved" }
+    }
+    fn signal(&self) -> Signal {
+        Signal::Warning
+    }
+    fn kind(&self) -> Kind {
+        Kind::Guidance
+    }
+    fn page(&self) -> &'static str {
+        include_str!("gloved.md")
+    }
+
+    /// Only at routine levels. Told once for each sequence and person; a level that forbids it itself tells of it.
+    fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
+        let policy = brief.policy;
+        for run in &brief.walk.runs {
+            let forbids = policy.level(run.level).wishes.iter().any(|wish| wish.asks == Asks::BareHandsOnly);
+            if forbids || !is_routine(policy, run) {
+                continue;
+            }
+            let mut told = Vec::new();
+            for (at, step) in cleanings(policy, run) {
+                let key = (at, step.actor);
+                if told.contains(&key) {
+                    continue;
+                }
+                told.push(key);
+                let others = cleanings(policy, run).filter(|(other, _)| *other == at).map(|(_, step)| step);
+                let others = others.filter(|other| other.actor == step.actor && other.span != step.span);
+                let said = Said {
+                    title: "Gloves are cleaned while they are on".to_string(),
+                    message: "Rub can weaken a glove, and dirty gloves then stay on too long. In daily care national guidance \
+                              rules this out."
+                        .to_string(),
+                    way_out: "Take the gloves off, clean the hands, and put fresh gloves on where they are needed."
+                        .to_string(),
+                };
+                let related = others.map(|other| (other.span, format!("The same again: {}", other.words)));
+                findings.push(Finding {
+                    sentence: step.words.clone(),
+                    related: related.collect(),
+                    ..plain(self, step.span, said)
+                });
+            }
+        }
+    }
+}
+
+/// The steps at which gloves are cleaned on the hands, with their sequences.
+fn cleanings<'a>(
+    policy: &'a Policy,
+    run: &'a Run,
+) -> impl Iterator<Item = (crate::policy::SequenceId, &'a Step)> + use<'a> {
+    let steps = steps_of(policy, &run.putting_on).chain(steps_of(policy, &run.taking_off));
+    let gloves = |item: ItemId| policy.item(item).covers.has(Area::Hands);
+    let cleaned = move |(at, step): &(crate::walk::StepRef, &Step)| match step.act {
+        Act::CleanHands(_) => wears_gloves(policy, run, step.actor, *at),
+        Act::Wipe { target: Target::Item { item, wearer }, .. }
+        | Act::Spray { target: Target::Item { item, wearer }, .. } => {
+            gloves(item) && wears_gloves(policy, run, wearer, *at)
+        }
+        _ => false,
+    };
+    steps.filter(cleaned).map(|(at, step)| (at.sequence, step))
+}
