@@ -97,6 +97,7 @@ families! {
         first First
         gloves Gloves
         face Face
+        leaving Leaving
         last Last
         soiled Soiled
         short Short

@@ -169,6 +169,10 @@ pub enum What {
         distance: u16,
         margin: u16,
     },
+    /// A clean place is entered after kit came off at `earlier`, with no hand cleaning in between.
+    UncleanEntry {
+        place: PlaceId,
+    },
     /// A contaminated place is entered with nobody having checked since the last item went on.
     Unchecked {
         place: PlaceId,

@@ -67,6 +67,11 @@ impl<'a> Play<'a> {
     }
 
     fn enter_clean(&mut self, state: &State, now: Now, actor: usize, place: PlaceId) {
+        let owes = state.bodies[actor].owes_hygiene;
+        if owes.is_some() {
+            let (what, who) = (What::UncleanEntry { place }, now.step.actor);
+            self.notice_plain(state, Some(now.at), what, who, who, owes);
+        }
         let (Some(margin), who) = (self.cast.skin_margin, now.step.actor) else { return };
         for &piece in &state.bodies[actor].worn {
             let Some(number) = self.number(Surface::Front { who, piece }) else { continue };

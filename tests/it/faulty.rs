@@ -28,6 +28,7 @@ const FOUND: &[(&str, &[&str])] = &[
     ("hold-missing",                      &["hold absent"]),
     ("hold-too-late",                     &["hold late"]),
     ("house-goggles-after-the-gown",      &["house order"]),
+    ("hygiene-after-the-way-out",         &["hygiene leaving"]),
     ("hygiene-between-gown-and-face",     &["hygiene face"]),
     ("hygiene-not-last",                  &["hygiene last"]),
     ("hygiene-rub-on-gloves",              &["hygiene gloved"]),
