@@ -19,7 +19,7 @@ const POLICIES: u64 = 2_000;
 /// Sent to the player at once.
 const BATCH: u64 = 2_000;
 
-fn asked(name: &str, otherwise: u64) -> u64 {
+pub fn asked(name: &str, otherwise: u64) -> u64 {
     std::env::var(name).map_or(otherwise, |count| count.parse().unwrap_or_else(|_| panic!("{name}: {count}")))
 }
 

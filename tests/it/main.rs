@@ -13,6 +13,7 @@ mod kit_and_waste;
 mod language_reference;
 mod layers;
 mod meaning;
+mod mistakes;
 mod oracle;
 mod outbox;
 mod policies;
