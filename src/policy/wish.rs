@@ -24,19 +24,33 @@ pub enum Asks {
     OffBefore(ItemId, ItemId),
     /// The first goes on before the second.
     OnBefore(ItemId, ItemId),
+    /// Comes off after everything else, or together with it.
+    OffLast(ItemId),
+    /// Goes on after everything else.
+    OnLast(ItemId),
     /// Hands are cleaned after every item that comes off.
     HandsAfterEveryItem,
     /// Nothing is sprayed that somebody wears.
     NoSpraying,
     /// Hands are not cleaned while gloves are on.
     BareHandsOnly,
+    /// The cuffs are taped as the kit goes on.
+    Taping,
+    /// Nothing is taped.
+    NoTaping,
 }
 
 impl Asks {
-    /// Sentences that are understood after `needs`, as examples; any two items may stand in the first two.
-    pub const NEEDED: [&str; 3] =
-        ["goggles off before gown", "mask on before goggles", "hands cleaned after every item"];
+    /// Sentences that are understood after `needs`, as examples; any item may stand where one stands here.
+    pub const NEEDED: [&str; 6] = [
+        "goggles off before gown",
+        "mask on before goggles",
+        "inner gloves off last",
+        "outer gloves on last",
+        "hands cleaned after every item",
+        "taping",
+    ];
     /// The same after `forbids`.
-    pub const FORBIDDEN: [&str; 4] =
-        ["goggles off before gown", "mask on before goggles", "spraying people", "cleaning gloved hands"];
+    pub const FORBIDDEN: [&str; 5] =
+        ["goggles off before gown", "mask on before goggles", "spraying people", "cleaning gloved hands", "taping"];
 }

@@ -178,9 +178,11 @@ families! {
     }
     house {
         order Order
+        last Last
         hands Hands
         spraying Spraying
         gloves Gloves
+        taping Taping
     }
 }
 

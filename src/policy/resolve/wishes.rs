@@ -15,12 +15,19 @@ impl Resolution<'_> {
             "hands cleaned after every item" | "hand hygiene after every item" if !forbids => Asks::HandsAfterEveryItem,
             "spraying people" | "spraying" if forbids => Asks::NoSpraying,
             "cleaning gloved hands" | "hand rub on gloves" if forbids => Asks::BareHandsOnly,
+            "taping" | "taping cuffs" | "tape on cuffs" => {
+                if forbids {
+                    Asks::NoTaping
+                } else {
+                    Asks::Taping
+                }
+            }
             _ => self.order_wish(words, forbids)?,
         };
         Some(Wish { words: words.text.clone(), forbids, asks, span: words.span })
     }
 
-    /// `goggles off before gown`. To forbid it is to ask for the other order.
+    /// `goggles off before gown`, `inner gloves off last`. To forbid an order of two is to ask for the other one.
     fn order_wish(&mut self, words: &Name, forbids: bool) -> Option<Asks> {
         for (between, asks) in [
             (" off before ", Asks::OffBefore as fn(ItemId, ItemId) -> Asks),
@@ -30,6 +37,13 @@ impl Resolution<'_> {
                 let (first, then) = (self.wished_item(words, first), self.wished_item(words, then));
                 let (first, then) = if forbids { (then?, first?) } else { (first?, then?) };
                 return Some(asks(first, then));
+            }
+        }
+        for (end, asks) in
+            [(" off last", Asks::OffLast as fn(ItemId) -> Asks), (" on last", Asks::OnLast as fn(ItemId) -> Asks)]
+        {
+            if let Some(item) = words.text.strip_suffix(end).filter(|_| !forbids) {
+                return Some(asks(self.wished_item(words, item)?));
             }
         }
         let known: Vec<String> = if forbids { &Asks::FORBIDDEN[..] } else { &Asks::NEEDED[..] }
