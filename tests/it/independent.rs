@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use crate::oracle::python;
 
 mod orders;
-mod random_policy;
+pub mod random_policy;
 
 /// Random policies in the ordinary test run; `ANTEROOM_RANDOM_POLICIES` asks for more, `ANTEROOM_RANDOM_FIRST` for others.
 const POLICIES: u64 = 2_000;

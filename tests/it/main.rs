@@ -19,6 +19,7 @@ mod oracle;
 mod outbox;
 mod policies;
 mod policy;
+mod properties;
 mod published;
 mod reading;
 mod readme;
