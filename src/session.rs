@@ -9,8 +9,10 @@ mod examined;
 mod files;
 mod held_back;
 mod known_rules;
+mod timing;
 
 pub use approach::{Approach, Part};
+pub use timing::Timing;
 
 use crate::findings::{Finding, Signal};
 use crate::policy::meaning::fingerprint;
@@ -58,6 +60,8 @@ pub struct Examined {
     /// How near the hazard comes to each person: a sentence for each, and the figures behind them.
     pub nearest: Vec<String>,
     pub approaches: Vec<Approach>,
+    /// How long each sequence takes, as far as it is written.
+    pub timings: Vec<Timing>,
 }
 
 /// Reads a policy and every file that it uses, and resolves it.

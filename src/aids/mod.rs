@@ -18,8 +18,9 @@ mod wearer_card;
 mod words;
 mod worn;
 
-use crate::policy::{AidKind, LevelId, PlaceId, Policy, Print, RoleId, Subject};
+use crate::policy::{AidKind, LevelId, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
 use crate::session::{Checked, draft_reasons};
+use crate::walk::{Walk, times};
 use plan::{Aid, Body, Layout, PrintPlan};
 use procedure::Procedure;
 use rows::Telling;
@@ -43,6 +44,21 @@ pub fn plan(checked: &Checked) -> PrintPlan {
     }
     name_files(&mut plan.aids);
     plan
+}
+
+/// How long it takes to read aloud what an observer's card of each sequence has to be read: all of its steps, whatever is
+/// found. For the cards that are printed.
+pub fn read_aloud(policy: &Policy, walk: &Walk) -> Vec<(SequenceId, Seconds)> {
+    let (words, _) = Words::of(policy.paper.language.as_deref().unwrap_or("en-GB"));
+    let cards = policy.prints.iter().filter(|print| print.kind == AidKind::ObserverCard);
+    let procedures = cards.flat_map(|print| Procedure::all_of(policy, print.subject));
+    let aloud = procedures.filter_map(|procedure| {
+        let observer = procedure.role(policy, |role| role.watches);
+        let telling = Telling::new(policy, walk, words, &procedure, observer);
+        let texts = observer_card::read_aloud(&observer_card::steps(&telling));
+        Some((procedure.sequence?, times::read_aloud(texts.iter().map(String::as_str))))
+    });
+    aloud.collect()
 }
 
 struct Desk<'a> {

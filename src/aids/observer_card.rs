@@ -3,7 +3,7 @@
 //! In: a procedure. Out: its [`Steps`]. Must never leave a step without words to read aloud: where the policy gives none,
 //! they are made from the act (see [`spoken`](super::sentence::spoken)), unless the act says them already as it stands.
 
-use super::plan::{StepRow, Steps};
+use super::plan::{Row, StepRow, Steps};
 use super::procedure::{Direction, dresses};
 use super::rows::Telling;
 use super::sentence;
@@ -18,6 +18,20 @@ pub fn steps(telling: &Telling) -> Steps {
         putting_on: telling.procedure.direction == Direction::PuttingOn,
         endings: telling.endings(),
     }
+}
+
+/// What the observer says: the words of each step, or the act where it has none, and what the observer or others confirm.
+pub fn read_aloud(steps: &Steps) -> Vec<String> {
+    let rows = steps.bands.iter().flat_map(|band| &band.rows);
+    let spoken = rows.flat_map(|row| match row {
+        Row::Step(step) if step.say.is_empty() => vec![step.act.clone()],
+        Row::Step(step) => step.say.clone(),
+        Row::Hold(hold) => {
+            let confirmed = hold.confirms.iter().map(|confirm| confirm.what.clone());
+            hold.say.iter().cloned().chain(confirmed).collect()
+        }
+    });
+    spoken.collect()
 }
 
 fn row(telling: &Telling, at: usize, step: &Step) -> StepRow {

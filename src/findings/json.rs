@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::closing::CAUTION;
 use super::{Finding, Kind, PolicyReport, Report, Signal};
-use crate::session::Approach;
+use crate::session::{Approach, Timing};
 use crate::text::{Sources, Span};
 
 /// JSON Schema 2020-12 of [`report`].
@@ -105,6 +105,7 @@ struct ExaminedEntry<'a> {
     looked_at: &'a [String],
     not_looked_at: &'a [String],
     nearest: &'a [Approach],
+    times: &'a [Timing],
 }
 
 #[derive(Serialize)]
@@ -167,5 +168,6 @@ fn examined<'a>(policy: &'a PolicyReport<'a>) -> ExaminedEntry<'a> {
         looked_at: &examined.looked_at,
         not_looked_at: &examined.not_looked_at,
         nearest: &examined.approaches,
+        times: &examined.timings,
     }
 }

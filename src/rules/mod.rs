@@ -164,6 +164,8 @@ families! {
     time {
         stay Stay
         battery Battery
+        wet Wet
+        aloud Aloud
         budget Budget
     }
     paper {

@@ -4,13 +4,13 @@
 
 use std::collections::BTreeSet;
 
-use super::{Examined, Reading};
-use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, Seconds, Step};
-use crate::walk::{Assessment, Run, Times, Walk};
+use super::{Examined, Reading, timing};
+use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, Step};
+use crate::walk::{Assessment, Run, Walk};
 
 pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
     let policy = &reading.policy;
-    let mut examined = Examined::default();
+    let mut examined = Examined { timings: timing::timings(policy, walk), ..Examined::default() };
     let files: Vec<&str> = reading.sources.iter().map(|(_, source)| source.name.as_str()).collect();
     if files.len() > 1 {
         examined.looked_at.push(format!("The files {}.", listed(&files)));
@@ -81,7 +81,7 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
         examined.not_looked_at.push(format!("Levels without a sequence: {}.", listed(&idle)));
     }
     choice(policy, walk.assessment.as_ref(), examined);
-    times(policy, &walk.times, examined);
+    timing::sentences(policy, &walk.times, examined);
     for run in &walk.runs {
         played(policy, run, examined);
     }
@@ -118,42 +118,6 @@ fn combinations(questions: usize) -> String {
         0 => "its one way through".to_owned(),
         1..=20 => format!("all {} combinations of answers", 1_u32 << questions),
         _ => "all combinations of answers, more than a million,".to_owned(),
-    }
-}
-
-/// How long the sequences take by what is written, where the policy speaks of how long anything may last.
-fn times(policy: &Policy, times: &Times, examined: &mut Examined) {
-    let takes = policy.sequences.iter().flat_map(|sequence| &sequence.steps).any(|step| step.prompts.takes.is_some());
-    let lasts = policy.levels.iter().any(|level| level.stay.is_some())
-        || policy.items.iter().any(|item| item.runs_for.is_some());
-    if !takes && !lasts {
-        return;
-    }
-    if times.gave_up || times.sequences.iter().any(Option::is_none) {
-        let most = "Time to its end: conditions lead to more ways through than are added up. Split the sequences.";
-        examined.not_looked_at.push(most.to_owned());
-    }
-    let sequences = || policy.sequences.iter().zip(&times.sequences);
-    let durations = || sequences().filter_map(|(sequence, duration)| Some((sequence, duration.as_ref()?)));
-    let timed = durations().filter(|(_, duration)| duration.longest > Seconds(0));
-    let told: Vec<String> = timed
-        .map(|(sequence, duration)| {
-            let shortest = if duration.shortest == duration.longest {
-                String::new()
-            } else {
-                format!("{} to ", duration.shortest)
-            };
-            format!("“{}” {shortest}{}", sequence.title, duration.longest)
-        })
-        .collect();
-    if !told.is_empty() {
-        let told: Vec<&str> = told.iter().map(String::as_str).collect();
-        examined.looked_at.push(format!("Time, as far as it is written: {}.", listed(&told)));
-    }
-    let untimed = durations().map(|(_, duration)| duration.untimed).sum();
-    if untimed > 0 {
-        let untimed = count(untimed, "step or hold takes", "steps and holds take");
-        examined.not_looked_at.push(format!("How long {untimed}: no line says it, and each counts as no time."));
     }
 }
 

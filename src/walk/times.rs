@@ -13,7 +13,7 @@ pub struct Times {
     pub sequences: Vec<Option<Duration>>,
     /// Stays that are longer than the level's limit.
     pub stays: Vec<Stay>,
-    /// Batteries that do not last for the level's stay and what comes before and after it.
+    /// Batteries that do not last for the level's stay, what comes before and after it, and the [`RESERVE`].
     pub batteries: Vec<Battery>,
     /// Conditions lead to more ways than are looked at: a stay or a battery may be missing.
     pub gave_up: bool,
@@ -23,6 +23,8 @@ pub struct Times {
 pub struct Duration {
     pub shortest: Seconds,
     pub longest: Seconds,
+    /// The answers without which it is not the longest.
+    pub longest_when: Known,
     /// Steps and holds without a time.
     pub untimed: usize,
 }
@@ -54,6 +56,10 @@ pub struct Battery {
 
 const MOST_PLAYED: u64 = 1_000_000;
 
+/// What a battery keeps for getting out. Common practice, no source; short enough that 3 h 50 min remain open to a battery of
+/// 4 hours (NIOSH 2013-146).
+pub const RESERVE: Seconds = Seconds(5 * 60);
+
 /// How long a step takes by its own lines: `takes`, the time of its cleaning, the time that a surface is to stay wet.
 pub fn written(policy: &Policy, step: &Step) -> Option<Seconds> {
     let cleaning = match &step.act {
@@ -62,6 +68,20 @@ pub fn written(policy: &Policy, step: &Step) -> Option<Seconds> {
         _ => None,
     };
     step.prompts.takes.max(cleaning)
+}
+
+/// How fast people read aloud to somebody who acts on it: 150 words a minute. From memory; common practice, no source.
+pub const WORDS_A_MINUTE: usize = 150;
+
+/// How long it takes to read this aloud, in whole seconds, rounded up.
+pub fn read_aloud<'a>(texts: impl Iterator<Item = &'a str>) -> Seconds {
+    let words: usize = texts.map(|text| text.split_whitespace().filter(|word| is_spoken(word)).count()).sum();
+    Seconds(u32::try_from((words * 60).div_ceil(WORDS_A_MINUTE)).unwrap_or(u32::MAX))
+}
+
+/// A dash between blanks is no word.
+fn is_spoken(word: &str) -> bool {
+    word.chars().any(char::is_alphanumeric)
 }
 
 pub fn times(policy: &Policy) -> Times {
@@ -100,8 +120,15 @@ impl<'a> Play<'a> {
         let policy = self.policy;
         let untimed = steps.iter().filter(|step| written(policy, step).is_none()).count();
         let count = |(): &(), step: &Step| ((), seconds(policy, step));
-        let tally = tally(steps, &Known::new(), (), &mut self.budget, count)?;
-        Some(Duration { shortest: whole(tally.least), longest: whole(tally.most), untimed })
+        let all = tally(steps, &Known::new(), (), &mut self.budget, count)?;
+        // Longer than a second less: as long as the longest. Its own budget, so that what is told besides takes nothing away.
+        let mut budget = Budget(MOST_PLAYED / 10);
+        let mut least_of = |given: &Known| tally(steps, given, (), &mut budget, count).map(|tally| tally.least);
+        let longest_when = match all.most.checked_sub(1) {
+            Some(less) if all.least < all.most => needed(&all.case, less, &mut least_of),
+            _ => Known::new(),
+        };
+        Some(Duration { shortest: whole(all.least), longest: whole(all.most), longest_when, untimed })
     }
 
     fn level(&mut self, level: LevelId) {
@@ -179,9 +206,10 @@ impl<'a> Play<'a> {
             };
             (mode, here)
         };
-        let spare = u64::from(battery.runs_for.0).saturating_sub(u64::from(battery.stay.0));
+        let lasts = battery.runs_for.0.saturating_sub(RESERVE.0);
+        let spare = u64::from(lasts.saturating_sub(battery.stay.0));
         let Some(tally) = self.tally(&steps, &Known::new(), (false, false), count) else { return };
-        if battery.stay > battery.runs_for {
+        if battery.stay.0 > lasts {
             self.times.batteries.push(Battery { besides: whole(tally.most), ..battery });
         } else if tally.most > spare {
             let mut least_of =

@@ -1,11 +1,11 @@
 //! In daily care, gloves are cleaned while they are on.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Act, Area, Asks, ItemId, Policy, Step, Target};
+use crate::policy::{Act, Area, Asks, ItemId, Policy, RoleId, SequenceId, Step, Target};
 use crate::rules::kits::{is_routine, steps_of, wears_gloves};
-use crate::rules::telling::{Said, plain};
+use crate::rules::telling::{Said, plain, played_at};
 use crate::rules::{Brief, Rule};
-use crate::walk::Run;
+use crate::walk::{Run, StepRef, What};
 
 pub struct Gloved;
 
@@ -63,10 +63,10 @@ impl Rule for Gloved {
 fn cleanings<'a>(
     policy: &'a Policy,
     run: &'a Run,
-) -> impl Iterator<Item = (crate::policy::SequenceId, &'a Step)> + use<'a> {
+) -> impl Iterator<Item = (SequenceId, &'a Step)> + use<'a> {
     let steps = steps_of(policy, &run.putting_on).chain(steps_of(policy, &run.taking_off));
     let gloves = |item: ItemId| policy.item(item).covers.has(Area::Hands);
-    let cleaned = move |(at, step): &(crate::walk::StepRef, &Step)| match step.act {
+    let cleaned = move |(at, step): &(StepRef, &Step)| match step.act {
         Act::CleanHands(_) => wears_gloves(policy, run, step.actor, *at),
         Act::Wipe { target: Target::Item { item, wearer }, .. }
         | Act::Spray { target: Target::Item { item, wearer }, .. } => {
@@ -74,5 +74,14 @@ fn cleanings<'a>(
         }
         _ => false,
     };
-    steps.filter(cleaned).map(|(at, step)| (at.sequence, step))
+    let told_otherwise = move |(at, step): &(StepRef, &Step)| is_left_on(policy, run, *at, step.actor);
+    steps.filter(cleaned).filter(move |step| !told_otherwise(step)).map(|(at, step)| (at.sequence, step))
+}
+
+/// The gloves are on only because something was to come off from beneath them: that order is told instead.
+fn is_left_on(policy: &Policy, run: &Run, at: StepRef, who: RoleId) -> bool {
+    run.events.iter().any(|event| {
+        let by_gloves = matches!(event.what, What::Blocked { by, .. } if policy.item(by).covers.has(Area::Hands));
+        by_gloves && event.who == who && event.step.is_some() && played_at(run, event.step) < played_at(run, Some(at))
+    })
 }

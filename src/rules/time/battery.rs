@@ -21,21 +21,23 @@ impl Rule for Battery {
         include_str!("battery.md")
     }
 
-    /// The stay that the level allows, and the wearer's own steps before and after it as far as they have a time.
+    /// At CAUTION where only the reserve is touched. The stay that the level allows, and the wearer's own steps before and after it as far as they have a time.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         for battery in &brief.walk.times.batteries {
             let item = policy.item(battery.item);
             let what = the_item(policy, battery.item);
             let needs = Seconds(battery.stay.0.saturating_add(battery.besides.0));
+            let runs_out = needs > battery.runs_for;
+            let (title, plainer, risk) = if runs_out {
+                (format!("The battery of {what} may run out"), "A battery may run out before the kit is off", "may stop")
+            } else {
+                (format!("The battery of {what} has no reserve"), "A battery has no reserve", "stops soon, should anything be slow,")
+            };
             let said = Said {
-                title: fitting(
-                    format!("The battery of {what} may run out"),
-                    "A battery may run out before the kit is off",
-                ),
+                title: fitting(title, plainer),
                 message: format!(
-"It may stop while {} is still in kit. It runs for {}; \
-                     the stay and the steps around it take {needs}.",
+                    "It {risk} while {} is still in kit. It runs for {}; the stay and the steps around it take {needs}.",
                     the_role(policy, battery.who),
                     battery.runs_for
                 ),
@@ -47,6 +49,7 @@ impl Rule for Battery {
                 .and_then(|kit| kit.items.iter().find(|worn| worn.item == battery.item))
                 .map_or(policy.level(battery.level).span, |worn| worn.span);
             findings.push(Finding {
+                signal: if runs_out { self.signal() } else { Signal::Caution },
                 case: known_words(policy, &battery.case),
                 related: vec![(item.span, format!("{} runs for {}", item.name, battery.runs_for))],
                 ..plain(self, span, said)

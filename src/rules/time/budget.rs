@@ -58,24 +58,30 @@ impl Rule for Budget {
 /// Fewer than ten.
 const MOST: u64 = 9;
 
-/// How many of these steps happen together at most, and the answers without which they are not too many.
+/// How many of these steps follow one another at most, and the answers without which they are not too many. A hold that
+/// happens only in some cases is a pause only there.
 fn most(stretch: &[&Step]) -> Option<(u64, Known)> {
     let mut work = Work(100_000);
-    let mut counted = |given: &Known| tally(stretch, given, (), &mut work, |(), _| ((), 1));
+    let mut counted = |given: &Known| {
+        tally(stretch, given, (0, 0), &mut work, |&(row, longest): &(u64, u64), step| match step.act {
+            Act::Hold(_) => ((0, longest), 0),
+            _ => ((row + 1, longest.max(row + 1)), u64::from(row == longest)),
+        })
+    };
     let all = counted(&Known::new())?;
     let case = needed(&all.case, MOST, &mut |given| counted(given).map(|some| some.least));
     Some((all.most, case))
 }
 
-/// The steps from one pause to the next.
+/// The steps from one pause to the next: holds that always happen, and headings.
 fn stretches<'a>(steps: &'a [Step], parts: &[Part]) -> Vec<Vec<&'a Step>> {
     let mut stretches: Vec<Vec<&Step>> = vec![Vec::new()];
     for (at, step) in steps.iter().enumerate() {
-        let is_hold = matches!(step.act, Act::Hold(_));
-        if is_hold || parts.iter().any(|part| part.first == at) {
+        let is_pause = matches!(step.act, Act::Hold(_)) && step.guard.is_always();
+        if is_pause || parts.iter().any(|part| part.first == at) {
             stretches.push(Vec::new());
         }
-        if let Some(stretch) = stretches.last_mut().filter(|_| !is_hold) {
+        if let Some(stretch) = stretches.last_mut().filter(|_| !is_pause) {
             stretch.push(step);
         }
     }
