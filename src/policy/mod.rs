@@ -117,6 +117,26 @@ impl Policy {
     pub fn sequence(&self, id: SequenceId) -> &Sequence {
         &self.sequences[id.index()]
     }
+    /// The drill of a contingency as one more sequence: drills are numbered on after the sequences.
+    pub fn drill(&self, contingency: usize) -> SequenceId {
+        SequenceId::new(self.sequences.len() + contingency)
+    }
+    /// The contingency whose drill this is; none for a sequence.
+    pub fn contingency_of(&self, id: SequenceId) -> Option<&Contingency> {
+        id.index().checked_sub(self.sequences.len()).and_then(|at| self.contingencies.get(at))
+    }
+    /// The steps of a sequence or a drill.
+    pub fn steps(&self, id: SequenceId) -> &[Step] {
+        self.contingency_of(id).map_or_else(|| self.sequence(id).steps.as_slice(), |drill| &drill.steps)
+    }
+    /// The title of a sequence or a drill.
+    pub fn title(&self, id: SequenceId) -> &str {
+        self.contingency_of(id).map_or_else(|| &self.sequence(id).title, |drill| &drill.title)
+    }
+    /// Where a sequence happens; a drill happens wherever its event does.
+    pub fn place_of(&self, id: SequenceId) -> Option<PlaceId> {
+        if self.contingency_of(id).is_some() { None } else { self.sequence(id).place }
+    }
     pub fn sequences_of(&self, level: LevelId) -> impl Iterator<Item = (SequenceId, &Sequence)> {
         self.sequences
             .iter()

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::policy::{Act, FactId, FactKind, Guard, ItemId, Policy, Step};
 use crate::rules::Brief;
-use crate::walk::Event;
+use crate::walk::{Event, Happening};
 
 pub struct Worst {
     pub count: usize,
@@ -62,15 +62,18 @@ fn told(words: &str, holds: bool) -> String {
 pub fn is_for_torn(brief: &Brief, event: &Event, item: ItemId) -> bool {
     let Some(at) = event.step else { return false };
     let step = brief.step(at);
-    let later = brief.policy.sequence(at.sequence).steps.iter().skip(at.step + 1);
+    let later = brief.policy.steps(at.sequence).iter().skip(at.step + 1);
     let is_fresh = |step: &Step| matches!(step.act, Act::PutOn { item: other, fresh: true, .. } if other == item);
+    let drill = brief.policy.contingency_of(at.sequence);
+    let is_drill_for_it = drill.is_some_and(|drill| Happening::of(brief.policy, drill) == Happening::Tear(item));
+    let when_torn = |step: &Step| is_drill_for_it || happens_only_when_torn(brief.policy, step, item);
     let replaces = match step.act {
         Act::Change { .. } => true,
         Act::PutOn { .. } => is_fresh(step),
-        Act::TakeOff { .. } => later.filter(|later| happens_only_when_torn(brief.policy, later, item)).any(is_fresh),
+        Act::TakeOff { .. } => later.filter(|later| when_torn(later)).any(is_fresh),
         _ => false,
     };
-    replaces && happens_only_when_torn(brief.policy, step, item)
+    replaces && when_torn(step)
 }
 
 fn happens_only_when_torn(policy: &Policy, step: &Step, item: ItemId) -> bool {

@@ -5,6 +5,7 @@
 
 pub mod barriers;
 pub mod choosing;
+pub mod drills;
 pub mod ends;
 pub mod guards;
 pub mod kits;
@@ -167,6 +168,15 @@ families! {
         wet Wet
         aloud Aloud
         budget Budget
+    }
+    drill {
+        missing Missing
+        never Never
+        open Open
+        alone Alone
+        airless Airless
+        unfinished Unfinished
+        unclean Unclean
     }
     paper {
         missing Missing

@@ -3,7 +3,7 @@
 //! In: a brief. Out: what was reached, without what another rule tells better. Must never choose a rule's own words.
 
 use super::Brief;
-use crate::policy::{Area, Policy};
+use crate::policy::{Area, LevelId, Policy, RoleId};
 use crate::walk::{Event, How, Link, Run, Surface, What};
 
 /// One person brought too near at one step.
@@ -22,7 +22,20 @@ pub fn reached<'a>(brief: &Brief<'a>) -> Vec<Reached<'a>> {
         let is_near = matches!(event.what, What::Near { .. }) && !is_told_otherwise(brief.policy, run, event);
         is_near.then_some((run.level, event.step, event.who))
     });
-    groups.into_iter().filter_map(|(run, events)| gathered(brief.policy, run, events)).collect()
+    let mut told: Vec<(LevelId, RoleId, Surface, &[Link])> = Vec::new();
+    let mut reached = Vec::new();
+    for (run, events) in groups {
+        let Some(found) = gathered(brief.policy, run, events) else { continue };
+        // The same contaminated thing touches the same place again: that is the same mistake.
+        let came = found.nearest.chain.split_last().map_or(&[][..], |(_, before)| before);
+        let this = (run.level, found.nearest.who, found.surface, came);
+        if !came.is_empty() && told.contains(&this) {
+            continue;
+        }
+        told.push(this);
+        reached.push(found);
+    }
+    reached
 }
 
 fn gathered<'a>(policy: &Policy, run: &'a Run, mut events: Vec<&'a Event>) -> Option<Reached<'a>> {
@@ -68,7 +81,11 @@ fn is_told_otherwise(policy: &Policy, run: &Run, event: &Event) -> bool {
                 other.step == event.step && matches!(other.what, What::BareHand { surface } if surface == link.from)
             })
     };
-    bare_from_the_start || event.chain.iter().any(bare_hand)
+    // What a surface has given to a glove, and gets back from it, is no news of it.
+    let is_echo = event.chain.split_last().is_some_and(|(last, before)| {
+        before.iter().any(|link| link.surface == last.surface && link.distance <= last.distance)
+    });
+    bare_from_the_start || is_echo || event.chain.iter().any(bare_hand)
 }
 
 fn is_skin_or_clothes(policy: &Policy, surface: Surface) -> bool {

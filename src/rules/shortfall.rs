@@ -40,7 +40,7 @@ pub fn shortfalls<'a>(brief: &Brief<'a>) -> Vec<Short<'a>> {
     let policy = brief.policy;
     let short = |(run, event): (&'a Run, &'a Event)| {
         let What::Shortfall { why } = event.what else { return None };
-        let act = &policy.sequence(event.step?.sequence).steps[event.step?.step].act;
+        let act = &policy.steps(event.step?.sequence)[event.step?.step].act;
         let (with, is_hands) = match act {
             Act::CleanHands(with) => (with, true),
             Act::Wipe { with, .. } | Act::Spray { with, .. } => (with, false),

@@ -97,7 +97,7 @@ impl<'a> Brief<'a> {
     }
 
     pub fn step(&self, at: StepRef) -> &'a Step {
-        &self.policy.sequence(at.sequence).steps[at.step]
+        &self.policy.steps(at.sequence)[at.step]
     }
 
     /// Whether the walk noticed this of somebody at a step.

@@ -2,10 +2,10 @@
 //!
 //! In: a reading and its walk. Out: [`Examined`]. Must never say more than was done.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Examined, Reading, timing};
-use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, Step};
+use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, SequenceId, Step};
 use crate::walk::{Assessment, Run, Walk};
 
 pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
@@ -139,6 +139,9 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     } else {
         examined.looked_at.push(format!("{name}, played step by step {cases}, with every single slip and every two."));
     }
+    if !run.gave_up {
+        events(policy, run, examined);
+    }
     if run.is_doubtful() {
         examined.not_looked_at.push(format!(
             "The level {name} for certain: a case came out differently when it was played alone. That is a fault of this \
@@ -164,6 +167,52 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     }
 }
 
+/// Each event of a contingency, with the steps after which it was let happen.
+fn events(policy: &Policy, run: &Run, examined: &mut Examined) {
+    let name = &policy.level(run.level).name;
+    for &(contingency, _) in &run.drills {
+        let mut by_sequence: BTreeMap<Option<SequenceId>, BTreeSet<u32>> = BTreeMap::new();
+        for strike in run.strikes.iter().filter(|strike| strike.contingency == contingency) {
+            let steps = by_sequence.entry(strike.after.map(|at| at.sequence)).or_default();
+            // A hold has no number; what happens after it is played as after the step before it.
+            steps.extend(strike.after.and_then(|at| policy.steps(at.sequence)[at.step].number));
+        }
+        let places: Vec<String> = by_sequence
+            .iter()
+            .map(|(sequence, steps)| match sequence {
+                None => "where the hazard is".to_owned(),
+                Some(id) => format!("after {} of “{}”", spans(steps), policy.title(*id)),
+            })
+            .collect();
+        if !places.is_empty() {
+            let places: Vec<&str> = places.iter().map(String::as_str).collect();
+            let title = &policy.contingencies[contingency].title;
+            examined.looked_at.push(format!("{name}, when “{title}” happens {}.", listed(&places)));
+        }
+    }
+}
+
+/// `step 4`, `steps 1 to 3 and 7`; a hold alone has no number.
+fn spans(steps: &BTreeSet<u32>) -> String {
+    let mut spans: Vec<(u32, u32)> = Vec::new();
+    for &step in steps {
+        match spans.last_mut() {
+            Some((_, last)) if *last + 1 == step => *last = step,
+            _ => spans.push((step, step)),
+        }
+    }
+    let words: Vec<String> = spans
+        .iter()
+        .map(|&(first, last)| if first == last { first.to_string() } else { format!("{first} to {last}") })
+        .collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    match steps.len() {
+        0 => "a hold".to_owned(),
+        1 => format!("step {}", listed(&words)),
+        _ => format!("steps {}", listed(&words)),
+    }
+}
+
 /// What the policy says and this edition of the program does not look into.
 fn not_yet(reading: &Reading, examined: &mut Examined) {
     let policy = &reading.policy;
@@ -186,11 +235,6 @@ fn not_yet(reading: &Reading, examined: &mut Examined) {
             count(opaque.len(), "step", "steps"),
             listed(&places)
         ));
-    }
-    let drills = policy.contingencies.len();
-    if drills > 0 {
-        let drills = count(drills, "contingency is", "contingencies are");
-        examined.not_looked_at.push(format!("Drills: {drills} read, but not yet played."));
     }
 }
 

@@ -2,10 +2,10 @@
 
 use super::body::Piece;
 use super::cleaning::{self, On};
-use super::contact::{Contact, Person, TOUCH};
+use super::contact::{self, Contact, Person, TOUCH};
 use super::event::{StepRef, What};
 use super::play::{Key, Now, Play, Sighting};
-use super::state::{FAR, MOST_SLIPS, Mark, Marks, Op, State};
+use super::state::{self, Arrival, Done, FAR, MOST_SLIPS, Mark, Op, State};
 use super::surfaces::Surface;
 use crate::policy::{Act, Dest, ItemId, RoleId, Target, With};
 
@@ -14,10 +14,13 @@ impl<'a> Play<'a> {
         self.seen.steps_played += 1;
         let Some(actor) = self.cast.index(now.step.actor) else { return };
         let before = state.marks.clone();
-        self.ops.clear();
+        self.done.clear();
+        self.lasting = (0..state.bodies.len()).flat_map(|person| contact::resting(self.person(state, person))).collect();
+        self.arrivals.clear();
         self.raised.clear();
         self.meets_other(state, actor, now);
         self.notice_absence(state, now, actor);
+        self.notice_gone_or_fallen(state, now, actor);
         self.hands_in_debt(state, actor, now);
         match &now.step.act {
             Act::PutOn { wearer, item, fresh, as_far_as } => {
@@ -50,13 +53,29 @@ impl<'a> Play<'a> {
         for person in 0..state.bodies.len() {
             self.settle(state, person, now.at);
         }
-        if self.ops.iter().any(|op| matches!(op, Op::Slip(..))) {
-            let ops = std::mem::take(&mut self.ops);
-            let raised = self.seen.trail.slip(state, &before, &ops, now.at);
-            self.raised.extend(raised.into_iter().filter(|(_, number, _)| self.cast.guarded.contains(number)));
+        for arrival in std::mem::take(&mut self.arrivals) {
+            if self.drill.is_none() || arrival.slips == 0 {
+                self.notice_arrival(state, now, arrival);
+            }
+        }
+        // An event and a slip at once are not reckoned with.
+        if self.drill.is_some() {
+            return;
+        }
+        if self.done.iter().any(|done| matches!(done.op, Op::Slip(..))) {
+            let done = std::mem::take(&mut self.done);
+            let cast = self.cast;
+            let margin = |number: usize, slips| {
+                cast.is_guarded(number).then(|| cast.margin_after(cast.surfaces.at(number), slips)).flatten()
+            };
+            let slipped = self.seen.trail.slip(state, &before, &done, now.at, &margin);
+            self.raised.extend(slipped.raised.into_iter().filter(|(_, number, _)| cast.is_guarded(*number)));
+            for arrival in slipped.arrivals {
+                self.notice_arrival(state, now, arrival);
+            }
         }
         for slips in 0..=MOST_SLIPS {
-            self.compare(state, now, &before, slips);
+            self.compare(state, now, slips);
         }
     }
 
@@ -157,13 +176,44 @@ impl<'a> Play<'a> {
     /// Does something to the marks, and remembers it in case the step slips.
     pub fn apply(&mut self, state: &mut State, op: Op, at: StepRef) {
         if let Op::Clean(number, _) | Op::Fresh(number) = op
-            && self.cast.guarded.contains(&number)
+            && self.cast.is_guarded(number)
         {
             let marks = state.marks.iter().enumerate();
             self.raised.extend(marks.map(|(slips, marks)| (slips, number, marks[number])));
         }
+        let near: [[u16; 2]; MOST_SLIPS + 1] = std::array::from_fn(|slips| state::nearness(&state.marks[slips], op));
+        let from: [[u32; 2]; MOST_SLIPS + 1] = std::array::from_fn(|slips| state::from_nodes(&state.marks[slips], op));
         self.seen.trail.apply(state, op, Some(at));
-        self.ops.push(op);
+        let planned = if matches!(op, Op::Slip(..)) { [FAR; 2] } else { near[0] };
+        self.done.push(Done { op, near: planned });
+        for (side, number) in state::ends(op).into_iter().flatten().enumerate() {
+            if matches!(op, Op::Slip(..)) || !self.cast.is_guarded(number) {
+                continue;
+            }
+            for slips in 0..=MOST_SLIPS {
+                let asked = self.cast.margin_after(self.cast.surfaces.at(number), slips);
+                let is_near = asked.is_some_and(|margin| near[slips][side] < margin);
+                if is_near && (slips == 0 || near[slips][side] < near[0][side]) {
+                    let trail = &mut self.seen.trail;
+                    let (marks, distance) = (&state.marks[slips], near[slips][side]);
+                    let node = trail.arrival(marks, state.path, op, side, distance, from[slips][side], at);
+                    self.arrivals.push(Arrival { slips, surface: number, distance, node });
+                }
+            }
+        }
+    }
+
+    /// A touch has brought the hazard nearer to skin or clothes than the level allows, after so many slips.
+    fn notice_arrival(&mut self, state: &State, now: Now, arrival: Arrival) {
+        let surface = self.cast.surfaces.at(arrival.surface);
+        let Some(margin) = self.cast.margin_after(surface, arrival.slips) else { return };
+        let what = match arrival.slips {
+            0 => What::Near { surface, distance: 0, margin },
+            slips => What::NearAfterSlip { surface, distance: 0, margin, slips: slips as u8 },
+        };
+        let (who, actor) = (owner(surface).unwrap_or(now.step.actor), now.step.actor);
+        let key = Key { step: Some(now.at), what, who, actor, earlier: None };
+        self.notice(key, Sighting { distance: arrival.distance, path: state.path, node: Some(arrival.node) });
     }
 
     pub(super) fn touch_all(&mut self, state: &mut State, at: StepRef, contacts: Vec<Contact>) {
@@ -183,14 +233,13 @@ impl<'a> Play<'a> {
     pub(super) fn notice_hand(&mut self, state: &State, now: Now, actor: usize, hand: Surface, surface: Surface) {
         let (Some(hand_at), Some(met_at)) = (self.number(hand), self.number(surface)) else { return };
         let who = self.cast.people[actor];
-        if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 && state.distance(hand_at) > 0 {
+        if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 {
             let key = Key { step: Some(now.at), what: What::BareHand { surface }, who, actor: who, earlier: None };
             let mark = state.mark(met_at);
             self.notice(key, Sighting { distance: 0, path: state.path, node: Some(mark.node) });
         }
         if let (Surface::Fixture(id), Some(margin)) = (surface, self.cast.skin_margin)
             && self.policy.surface(id).starts_clean
-            && state.distance(met_at) >= margin
         {
             self.notice_unclean(state, now, who, hand_at, surface, margin);
         }
@@ -340,42 +389,31 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// Skin and clothes that have come nearer in this step than the margin allows, after so many slips; what was cleaned
-    /// or changed in it, by how near it was before that.
-    fn compare(&mut self, state: &State, now: Now, before: &Marks, slips: usize) {
+    /// How near skin and clothes have come in this step, after so many slips; what was cleaned or changed in it, by how
+    /// near it was before that.
+    fn compare(&mut self, state: &State, now: Now, slips: usize) {
         let cast = self.cast;
         for (guarded, &number) in cast.guarded.iter().enumerate() {
             let least = |slips: usize| {
                 let raised = self.raised.iter().filter(|&&(after, of, _)| (after, of) == (slips, number));
                 raised.map(|&(.., mark)| mark).chain([state.marks[slips][number]]).min_by_key(|mark| mark.distance)
             };
-            let (mark, was) = (least(slips).unwrap_or(Mark::FAR), before[slips][number].distance);
+            let mark = least(slips).unwrap_or(Mark::FAR);
             if mark.distance == FAR || (slips > 0 && least(0).is_some_and(|planned| mark.distance >= planned.distance))
             {
                 continue;
             }
-            let surface = cast.surfaces.at(number);
             let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
             self.note_nearest(number, slips, sighting, Some(now.at));
             self.note_in_step(now.at, guarded, slips, mark.distance);
-            let landed = self.seen.trail.node(mark.node).is_some_and(|node| node.from.is_none());
-            let who = owner(surface).unwrap_or(now.step.actor);
-            if let Some(margin) = cast.margin_after(surface, slips)
-                && mark.distance < margin
-                && mark.distance < was
-                && !landed
-            {
-                let what = match slips {
-                    0 => What::Near { surface, distance: 0, margin },
-                    _ => What::NearAfterSlip { surface, distance: 0, margin, slips: slips as u8 },
-                };
-                let key = Key { step: Some(now.at), what, who, actor: now.step.actor, earlier: None };
-                self.notice(key, sighting);
-            }
         }
     }
 
+    /// Of the main way alone: how near an event comes is told by its own findings.
     fn note_nearest(&mut self, number: usize, slips: usize, sighting: Sighting, at: Option<StepRef>) {
+        if self.drill.is_some() {
+            return;
+        }
         match self.seen.nearest.get(&(slips, number)) {
             Some((known, _)) if known.distance <= sighting.distance => {}
             _ => {

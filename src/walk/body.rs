@@ -46,6 +46,10 @@ pub struct Body {
     pub bare: Vec<(Area, bool)>,
     /// Has been in a contaminated place.
     pub exposed: bool,
+    /// What an event has torn and that is still on.
+    pub torn: Vec<Piece>,
+    /// An event has called them away or laid them low.
+    pub cannot_act: bool,
     /// Something went on since anybody last checked.
     pub unchecked: bool,
     /// Visible soil was found on the hands, and they have not been washed since.
@@ -117,6 +121,7 @@ impl Body {
     pub fn take_off(&mut self, piece: Piece) {
         self.worn.retain(|&other| other != piece);
         self.half.retain(|&other| other != piece);
+        self.torn.retain(|&other| other != piece);
         for stack in &mut self.stacks {
             stack.retain(|&other| other != piece);
         }

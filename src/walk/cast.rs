@@ -35,8 +35,8 @@ pub struct Cast {
     pub stays: Vec<bool>,
     /// The numbers of all skin and own clothes.
     pub guarded: Vec<usize>,
-    /// Whether some hold leads elsewhere where it is not confirmed.
-    pub holds_fork: bool,
+    /// Whether something may be played again: a hold leads elsewhere where it is not confirmed, or a drill starts a sequence.
+    pub plays_again: bool,
     /// What some step puts down, with whose it is.
     pub put_down: Vec<(RoleId, ItemId)>,
     starts_at: Vec<Option<PlaceId>>,
@@ -49,7 +49,8 @@ impl Cast {
         let level = policy.level(level_id);
         let steps = script.all_steps(policy);
         let mut people: Vec<RoleId> = level.kits.iter().map(|kit| kit.role).collect();
-        people.extend(steps.iter().flat_map(|(_, step)| [Some(step.actor), wearer_of(&step.act)]).flatten());
+        let with_drills: Vec<_> = steps.iter().copied().chain(script.drill_steps(policy)).collect();
+        people.extend(with_drills.iter().flat_map(|(_, step)| [Some(step.actor), wearer_of(&step.act)]).flatten());
         people.sort();
         people.dedup();
         let per_person = |count: &dyn Fn(RoleId) -> bool| people.iter().map(|&who| count(who)).collect::<Vec<bool>>();
@@ -77,8 +78,8 @@ impl Cast {
         let last_donning = last_of(&script.putting_on, &puts_on_item);
         let dressed: Vec<Vec<ItemId>> =
             people.iter().zip(&puts_on).map(|(&who, &puts_on)| dressed(policy, level, who, puts_on, script)).collect();
-        let pieces = pieces(policy, level, &people, &steps, &dressed);
-        let gripped: Vec<(ItemId, String)> = steps.iter().flat_map(|(_, step)| gripped(&step.act)).collect();
+        let pieces = pieces(policy, level, &people, &with_drills, &dressed);
+        let gripped: Vec<(ItemId, String)> = with_drills.iter().flat_map(|(_, step)| gripped(&step.act)).collect();
         let touches = |shield| level.margin(shield).map(|margin| margin.touches.min(1000) as u16);
         let surfaces = Surfaces::new(policy, &people, &pieces, &gripped);
         let guarded =
@@ -97,8 +98,8 @@ impl Cast {
                 .collect(),
             last_removal,
             last_donning,
-            holds_fork: !script.forking_holds().is_empty(),
-            put_down: steps.iter().filter_map(|(_, step)| put_down(&step.act)).collect(),
+            plays_again: !script.forking_holds().is_empty() || script.drills.iter().any(|drill| drill.starts().next().is_some()),
+            put_down: with_drills.iter().filter_map(|(_, step)| put_down(&step.act)).collect(),
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,
             puts_on,
@@ -107,6 +108,10 @@ impl Cast {
             meets,
             dressed,
         }
+    }
+
+    pub fn is_guarded(&self, surface: usize) -> bool {
+        self.guarded.binary_search(&surface).is_ok()
     }
 
     pub fn index(&self, who: RoleId) -> Option<usize> {

@@ -149,14 +149,19 @@ pub fn coming_with(wearer: Person, piece: Piece) -> Vec<Contact> {
     contacts
 }
 
+/// Sitting and standing.
+pub fn resting(person: Person) -> Vec<Contact> {
+    [sitting(person), standing(person)].concat()
+}
+
 /// Sitting, and each change of what is worn while seated: the seat and what lies outermost there.
-pub fn sitting(person: Person) -> Vec<Contact> {
+fn sitting(person: Person) -> Vec<Contact> {
     let Some(seat) = person.body.seat else { return Vec::new() };
     [Area::Trunk, Area::Legs].map(|area| (person.behind(area), Surface::Fixture(seat), TOUCH)).to_vec()
 }
 
 /// Standing on a sheet, and each change of what is on the feet.
-pub fn standing(person: Person) -> Vec<Contact> {
+fn standing(person: Person) -> Vec<Contact> {
     let Some(sheet) = person.body.stands_on else { return Vec::new() };
     vec![(person.outermost(Area::Feet), Surface::Fixture(sheet), TOUCH)]
 }

@@ -191,6 +191,25 @@ pub enum What {
         other: RoleId,
     },
 
+    // Drills.
+    /// Somebody who is gone or lies unconscious is to act or to confirm.
+    CannotAct,
+    /// When all is over, what the event brought near has not been cleaned.
+    StillNear {
+        surface: Surface,
+        distance: u16,
+        margin: u16,
+    },
+    /// When all is over, somebody is where the hazard is.
+    EndsInside {
+        place: PlaceId,
+    },
+    /// What gives clean air has failed, the drill is over, and its wearer is still where the hazard is.
+    WithoutAir {
+        item: ItemId,
+        place: PlaceId,
+    },
+
     /// A case or a chain did not come out the same when it was played alone: a fault of this program.
     NotReplayed,
 }
@@ -201,17 +220,31 @@ pub struct Case {
     pub facts: Vec<(FactId, bool)>,
     /// Holds that are not confirmed at first.
     pub failing: Vec<StepRef>,
+    /// The event of a contingency that happens, if any.
+    pub strike: Option<Strike>,
+}
+
+/// The event of a contingency, at one moment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Strike {
+    /// By its place in the policy.
+    pub contingency: usize,
+    /// To whom it happens.
+    pub who: RoleId,
+    /// The step after which it happens; none: while the wearer is with the hazard, where no step sends them there.
+    pub after: Option<StepRef>,
 }
 
 impl Case {
     pub fn is_every(&self) -> bool {
-        self.facts.is_empty() && self.failing.is_empty()
+        self.facts.is_empty() && self.failing.is_empty() && self.strike.is_none()
     }
 
     /// Whatever is so in the wider case is so in this one.
     pub fn is_within(&self, wider: &Case) -> bool {
         wider.facts.iter().all(|fact| self.facts.contains(fact))
             && wider.failing.iter().all(|at| self.failing.contains(at))
+            && (wider.strike.is_none() || wider.strike == self.strike)
     }
 }
 
@@ -233,6 +266,10 @@ pub struct Link {
 pub enum How {
     /// In a contaminated place.
     Landed,
+    /// By the event of a contingency.
+    Happened,
+    /// Through a tear, to what lies beneath.
+    CameThrough,
     /// So from the beginning.
     Starts,
     Touched,

@@ -4,7 +4,7 @@
 //!
 //! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`],
 //! [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each
-//! reported case alone. [`assessment`] plays the choice of level, over all [`answers`];
+//! reported case alone. [`drills`] lets the event of each contingency happen after every step, by what [`happening`] says of it. [`assessment`] plays the choice of level, over all [`answers`];
 //! [`times`] adds up what is written, by [`tally`].
 
 use std::collections::BTreeSet;
@@ -19,7 +19,9 @@ pub mod cast;
 pub mod cleaning;
 pub mod contact;
 pub mod dressing;
+pub mod drills;
 pub mod event;
+pub mod happening;
 pub mod moves;
 pub mod parts;
 pub mod play;
@@ -33,7 +35,8 @@ pub mod telling;
 pub mod times;
 
 pub use assessment::Assessment;
-pub use event::{Case, Event, How, Link, StepRef, What};
+pub use event::{Case, Event, How, Link, StepRef, Strike, What};
+pub use happening::Happening;
 pub use profile::{Moment, Profile};
 pub use surfaces::Surface;
 pub use times::Times;
@@ -67,6 +70,10 @@ pub struct Run {
     pub reached: BTreeSet<StepRef>,
     /// How near the hazard is after each step, over all cases.
     pub profile: Profile,
+    /// The contingencies that belong to the level, by their places in the policy, and what happens in each.
+    pub drills: Vec<(usize, Happening)>,
+    /// Every event of a contingency that was let happen, with the step after which.
+    pub strikes: BTreeSet<Strike>,
     /// Steps played, over all states.
     pub steps_played: u64,
     /// The policy branches so much that the play was stopped.

@@ -46,12 +46,20 @@ impl<'a> Play<'a> {
     pub fn notice_absence(&mut self, state: &State, now: Now, actor: usize) {
         let (body, who) = (&state.bodies[actor], now.step.actor);
         let goes = matches!(now.step.act, Act::Go(_));
-        if let (Some(at), Some(wanted)) = (body.place, self.policy.sequence(now.at.sequence).place)
+        if let (Some(at), Some(wanted)) = (body.place, self.policy.place_of(now.at.sequence))
             && at != wanted
             && !goes
             && body.moved_in != Some(now.at.sequence)
         {
             self.notice_plain(state, Some(now.at), What::NotHere { at, wanted }, who, who, None);
+        }
+    }
+
+    /// Somebody whom an event has called away or laid low is to act or to confirm.
+    pub fn notice_gone_or_fallen(&mut self, state: &State, now: Now, person: usize) {
+        if state.bodies[person].cannot_act {
+            let who = self.cast.people[person];
+            self.notice_plain(state, Some(now.at), What::CannotAct, who, who, None);
         }
     }
 
@@ -123,11 +131,14 @@ impl<'a> Play<'a> {
     /// After every step: the hazard of the place lands on what lies outermost; seat and sheet meet what they meet.
     pub fn settle(&mut self, state: &mut State, person: usize, at: StepRef) {
         let who = self.cast.people[person];
-        let body = &state.bodies[person];
-        let contacts = [contact::sitting(Person { who, body }), contact::standing(Person { who, body })];
-        for (a, b, weight) in contacts.into_iter().flatten() {
-            if let (Some(a), Some(b)) = (self.number(a), self.number(b)) {
-                self.apply(state, Op::Touch(a, b, weight), at);
+        self.seep(state, person, Some(at));
+        for (a, b, weight) in contact::resting(Person { who, body: &state.bodies[person] }) {
+            if let (Some(first), Some(second)) = (self.number(a), self.number(b)) {
+                let arrived = self.arrivals.len();
+                self.apply(state, Op::Touch(first, second, weight), at);
+                if self.lasting.contains(&(a, b, weight)) {
+                    self.arrivals.truncate(arrived);
+                }
             }
         }
         let place = state.bodies[person].place;
@@ -152,7 +163,7 @@ impl<'a> Play<'a> {
         self.note_all_nearest(state);
     }
 
-    fn land(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
+    pub(super) fn land(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
         let who = self.cast.people[person];
         self.notice_bare(state, person, at, place);
         for area in self.cast.kept[person].iter() {
@@ -202,15 +213,21 @@ impl<'a> Play<'a> {
 
     /// A hold looks at everybody whose kit the sequence handles.
     pub fn hold(&mut self, state: &mut State, now: Now) {
-        let sequence = self.policy.sequence(now.at.sequence);
         let guarded: Vec<RoleId> = {
             let mut people: Vec<RoleId> =
-                sequence.steps.iter().filter_map(|step| super::script::wearer_of(&step.act)).collect();
+                self.policy.steps(now.at.sequence).iter().filter_map(|step| super::script::wearer_of(&step.act)).collect();
             people.sort();
             people.dedup();
             people
         };
         self.notice_gone(state, now, &guarded);
+        if let Act::Hold(hold) = &now.step.act {
+            for (role, _) in &hold.confirms {
+                if let Some(person) = self.cast.index(*role) {
+                    self.notice_gone_or_fallen(state, now, person);
+                }
+            }
+        }
         for who in guarded {
             let Some(person) = self.cast.index(who) else { continue };
             state.bodies[person].unchecked = false;
@@ -326,7 +343,7 @@ impl<'a> Play<'a> {
 
     /// Counts one more step that puts this on, in this case and so far: played again, a later pair is not put on early.
     pub fn count_put_on(&self, state: &mut State, wearer: usize, item: ItemId) -> usize {
-        if !self.cast.holds_fork {
+        if !self.cast.plays_again {
             return 0;
         }
         let times = &mut state.bodies[wearer].times_put_on;

@@ -8,10 +8,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::body::Body;
 use super::cast::Cast;
-use super::event::{Case, How, StepRef, What};
+use super::contact::Contact;
+use super::drills::Drills;
+use super::event::{Case, How, StepRef, Strike, What};
 use super::profile::Moment;
 use super::script::{Entry, Script};
-use super::state::{Decision, FAR, Mark, Op, State, Trail};
+use super::state::{Arrival, Decision, Done, FAR, Mark, Op, State, Trail};
 use super::surfaces::Surface;
 use crate::policy::{Act, Fact, FactId, FactKind, Guard, IfNot, Policy, RoleId, SequenceId, Step};
 
@@ -58,6 +60,10 @@ pub struct Sighting {
 #[derive(Clone, Debug, Default)]
 pub struct Seen {
     pub events: BTreeMap<Key, Sighting>,
+    /// What was noticed after the event of a contingency, by its place in the policy.
+    pub in_drills: BTreeMap<(usize, Key), Sighting>,
+    /// Every event of a contingency that was let happen.
+    pub strikes: BTreeSet<Strike>,
     /// By number of slips and of surface, for skin and own clothes; and the step.
     pub nearest: BTreeMap<(usize, usize), (Sighting, Option<StepRef>)>,
     /// When each piece first went on and came off: only for a play of one case.
@@ -77,8 +83,14 @@ pub struct Play<'a> {
     /// None: every case.
     pub alone: Option<&'a Case>,
     pub seen: Seen,
+    /// The contingency whose event has happened in the states in hand.
+    pub drill: Option<usize>,
     /// What the step in hand has done to the marks so far.
-    pub ops: Vec<Op>,
+    pub done: Vec<Done>,
+    /// What seats and sheets touched before the step in hand: touches that only last are none of its own.
+    pub lasting: Vec<Contact>,
+    /// Touches of the step in hand that come nearer than a margin.
+    pub arrivals: Vec<Arrival>,
     /// Skin and clothes that the step in hand set back, as they were just before: after so many slips, by number.
     pub raised: Vec<(usize, usize, Mark)>,
 }
@@ -94,7 +106,18 @@ pub struct Now<'a> {
 
 impl<'a> Play<'a> {
     pub fn new(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, alone: Option<&'a Case>) -> Play<'a> {
-        Play { policy, script, cast, alone, seen: Seen::default(), ops: Vec::new(), raised: Vec::new() }
+        Play {
+            policy,
+            script,
+            cast,
+            alone,
+            seen: Seen::default(),
+            drill: None,
+            done: Vec::new(),
+            lasting: Vec::new(),
+            arrivals: Vec::new(),
+            raised: Vec::new(),
+        }
     }
 
     pub fn run(mut self) -> Seen {
@@ -102,19 +125,12 @@ impl<'a> Play<'a> {
             self.seen.gave_up = true;
             return self.seen;
         }
+        let mut drills = Drills::new(self.script, self.alone);
         let mut states = vec![self.beginning()];
-        for (at, entry) in self.script.entries.iter().enumerate() {
-            states = match *entry {
-                Entry::Step(here, step) => self.step_all(states, Now { at: here, step, again: false }, at),
-                Entry::Begin(sequence) => self.each(states, |play, state| play.begin(state, sequence)),
-                Entry::Meet => self.each(states, |play, state| play.meet(state)),
-                Entry::Over(sequence) => self.each(states, |play, state| play.sequence_over(state, sequence)),
-            };
-            for state in &mut states {
-                state.facts.retain(|(fact, _)| self.script.is_live(*fact, at));
-            }
-            states = self.merge(states);
-            if states.len() > MOST_STATES {
+        for at in 0..self.script.entries.len() {
+            states = self.enter(states, at, false);
+            drills.go_on(&mut self, &mut states, at);
+            if states.len() > MOST_STATES || drills.are_too_many() {
                 self.seen.gave_up = true;
                 return self.seen;
             }
@@ -122,7 +138,27 @@ impl<'a> Play<'a> {
         for state in &states {
             self.finish(state);
         }
+        drills.finish(&mut self);
         self.seen
+    }
+
+    /// Plays one entry of the script.
+    pub fn enter(&mut self, states: Vec<State>, at: usize, again: bool) -> Vec<State> {
+        let mut states = match self.script.entries[at] {
+            Entry::Step(here, step) => self.step_all(states, Now { at: here, step, again }, at),
+            Entry::Begin(sequence) => self.each(states, |play, state| play.begin(state, sequence)),
+            Entry::Meet => self.each(states, |play, state| play.meet(state)),
+            Entry::Over(sequence) => self.each(states, |play, state| play.sequence_over(state, sequence)),
+        };
+        self.forget(&mut states, at);
+        self.merge(states)
+    }
+
+    /// Answers that no later entry asks for are forgotten, so that states can become one.
+    pub fn forget(&self, states: &mut [State], at: usize) {
+        for state in states {
+            state.facts.retain(|(fact, _)| self.script.is_live(*fact, at));
+        }
     }
 
     fn each(&mut self, mut states: Vec<State>, mut act: impl FnMut(&mut Self, &mut State)) -> Vec<State> {
@@ -154,7 +190,9 @@ impl<'a> Play<'a> {
                     after.push(state);
                     continue;
                 }
-                self.seen.reached.insert(now.at);
+                if self.drill.is_none() {
+                    self.seen.reached.insert(now.at);
+                }
                 if let Act::Hold(hold) = &now.step.act {
                     self.hold(&mut state, now);
                     if !now.again
@@ -216,7 +254,7 @@ impl<'a> Play<'a> {
         }
     }
 
-    fn play_aside(&mut self, mut state: State, sequence: SequenceId) {
+    pub fn play_aside(&mut self, mut state: State, sequence: SequenceId) -> Vec<State> {
         let policy = self.policy;
         self.begin(&mut state, sequence);
         let mut states = vec![state];
@@ -225,10 +263,11 @@ impl<'a> Play<'a> {
             states = self.step_all(states, Now { at, step: data, again: true }, usize::MAX);
             states = self.merge(states);
         }
+        states
     }
 
     /// The states in which a guard is decided, and whether it lets the step happen.
-    fn branch(&mut self, state: State, guard: &Guard, actor: RoleId) -> Vec<(State, bool)> {
+    pub fn branch(&mut self, state: State, guard: &Guard, actor: RoleId) -> Vec<(State, bool)> {
         if guard.is_always() {
             return vec![(state, true)];
         }
@@ -295,7 +334,7 @@ impl<'a> Play<'a> {
     }
 
     /// One state for each key, in the order in which they first came.
-    fn merge(&mut self, states: Vec<State>) -> Vec<State> {
+    pub fn merge(&mut self, states: Vec<State>) -> Vec<State> {
         if states.len() < 2 {
             return states;
         }
@@ -316,12 +355,12 @@ impl<'a> Play<'a> {
 
     /// Notes something, keeping the least distance and, among equals, what came first.
     pub fn notice(&mut self, key: Key, sighting: Sighting) {
-        match self.seen.events.get_mut(&key) {
-            Some(known) if known.distance <= sighting.distance => {}
-            Some(known) => *known = sighting,
-            None => {
-                self.seen.events.insert(key, sighting);
-            }
+        let known = match self.drill {
+            None => self.seen.events.entry(key).or_insert(sighting),
+            Some(drill) => self.seen.in_drills.entry((drill, key)).or_insert(sighting),
+        };
+        if sighting.distance < known.distance {
+            *known = sighting;
         }
     }
 

@@ -57,7 +57,8 @@ fn take(known: &mut Touches, slips: usize, distance: u16) {
 
 impl Play<'_> {
     pub(super) fn note_moment(&mut self, at: StepRef, states: &[State]) {
-        if states.is_empty() {
+        // Of the main way alone.
+        if states.is_empty() || self.drill.is_some() {
             return;
         }
         let cast = self.cast;

@@ -19,15 +19,18 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
     let script = Script::new(policy, level);
     let cast = Cast::new(policy, level, &script);
     let all = Play::new(policy, &script, &cast, None).run();
-    let facts = script.facts();
+    let facts = script.facts_with_drills();
     let mut solo = Solo { policy, script: &script, cast: &cast, facts: &facts, plays: HashMap::new() };
     let mut events: Vec<Event> =
-        all.events.iter().map(|(key, sighting)| solo.event(&all.trail, key, *sighting)).collect();
+        all.events.iter().map(|(key, sighting)| solo.event(&all.trail, key, *sighting, None)).collect();
+    // What happens on the main way too is no fault of the drill.
+    let of_drills = all.in_drills.iter().filter(|((_, key), _)| !all.events.contains_key(key));
+    events.extend(of_drills.map(|((drill, key), sighting)| solo.event(&all.trail, key, *sighting, Some(*drill))));
     events.sort_by_key(|event| (event.step, event.actor));
     let nearest =
         all.nearest.iter().map(|(&which, (sighting, _))| solo.nearest(&all.trail, which, *sighting)).collect();
     let plain = solo.play(&Case::default());
-    let branches = facts.len() + script.forking_holds().len();
+    let branches = script.facts().len() + script.forking_holds().len();
     Run {
         level,
         events,
@@ -36,6 +39,8 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
         cases: 1u128.checked_shl(branches as u32).filter(|&cases| cases > 0).unwrap_or(u128::MAX),
         reached: all.reached,
         profile: Profile::new(&cast, all.moments),
+        drills: script.drills.iter().map(|drill| (drill.contingency, drill.happening)).collect(),
+        strikes: all.strikes,
         steps_played: all.steps_played,
         gave_up: all.gave_up,
         dressed_unseen: cast.dressed_unseen(policy),
@@ -75,6 +80,7 @@ impl Solo<'_> {
                     case.facts.push((fact, holds));
                 }
                 Decision::Fails(at) if !case.failing.contains(&at) => case.failing.push(at),
+                Decision::Strikes(strike) => case.strike = case.strike.or(Some(strike)),
                 _ => {}
             }
         }
@@ -101,7 +107,8 @@ impl Solo<'_> {
             }
         }
         // An ordinary answer belongs to the case, too, where the other answer would undo it.
-        for &fact in self.facts {
+        let asked = if case.strike.is_some() { self.facts } else { self.script.facts() };
+        for &fact in asked {
             if case.facts.iter().any(|(known, _)| *known == fact) {
                 continue;
             }
@@ -117,10 +124,13 @@ impl Solo<'_> {
         case
     }
 
-    fn event(&mut self, trail: &Trail, key: &Key, sighting: Sighting) -> Event {
+    fn event(&mut self, trail: &Trail, key: &Key, sighting: Sighting, drill: Option<usize>) -> Event {
+        let again = |seen: &Seen| match drill {
+            None => seen.events.get(key).copied(),
+            Some(drill) => seen.in_drills.get(&(drill, key.clone())).copied(),
+        };
         let seen_again = |solo: &mut Self, case: &Case| {
-            let seen = solo.play(case);
-            seen.events.get(key).is_some_and(|again| again.distance == sighting.distance)
+            again(&solo.play(case)).is_some_and(|again| again.distance == sighting.distance)
         };
         let case = self.case_of(trail, sighting);
         let mut what = key.what.clone();
@@ -137,10 +147,11 @@ impl Solo<'_> {
         }
         let case = self.least(case, &mut |solo, case| seen_again(solo, case));
         let seen = self.play(&case);
-        let chain = seen.events.get(key).and_then(|again| again.node).map(|node| self.links(&seen.trail, node));
+        let chain = again(&seen).and_then(|again| again.node).map(|node| self.links(&seen.trail, node));
         match &mut what {
             What::Near { distance, .. }
             | What::NearAfterSlip { distance, .. }
+            | What::StillNear { distance, .. }
             | What::UncleanHands { distance, .. }
             | What::DirtyEntry { distance, .. } => {
                 *distance = sighting.distance;

@@ -3,7 +3,10 @@
 use std::collections::HashMap;
 
 use super::event::StepRef;
-use crate::policy::{Act, FactId, Guard, IfNot, LevelId, Policy, RoleId, Sequence, SequenceId, Step};
+use super::happening::Happening;
+use crate::policy::{
+    Act, Contingency, Ending, FactId, Guard, IfNot, LevelId, Policy, RoleId, Sequence, SequenceId, Step,
+};
 
 /// One moment of the play.
 #[derive(Clone, Copy, Debug)]
@@ -17,6 +20,27 @@ pub enum Entry<'a> {
     Over(SequenceId),
 }
 
+/// A contingency that belongs to the level.
+#[derive(Debug)]
+pub struct Drill<'a> {
+    /// By its place in the policy.
+    pub contingency: usize,
+    pub id: SequenceId,
+    pub happening: Happening,
+    pub steps: &'a [Step],
+    pub endings: &'a [Ending],
+}
+
+impl Drill<'_> {
+    /// The sequences that it starts.
+    pub fn starts(&self) -> impl Iterator<Item = SequenceId> {
+        self.endings.iter().filter_map(|ending| match ending {
+            Ending::Start(sequence) => Some(*sequence),
+            _ => None,
+        })
+    }
+}
+
 #[derive(Debug)]
 pub struct Script<'a> {
     pub entries: Vec<Entry<'a>>,
@@ -24,8 +48,11 @@ pub struct Script<'a> {
     starts: HashMap<SequenceId, usize>,
     /// The last entry at which each fact is asked.
     last_use: HashMap<FactId, usize>,
+    /// The facts that are asked on the main way.
+    facts: Vec<FactId>,
     pub putting_on: Vec<SequenceId>,
     pub taking_off: Vec<SequenceId>,
+    pub drills: Vec<Drill<'a>>,
 }
 
 impl<'a> Script<'a> {
@@ -43,7 +70,7 @@ impl<'a> Script<'a> {
             }
         }
         let mut script =
-            Script { entries: Vec::new(), starts: HashMap::new(), last_use: HashMap::new(), putting_on, taking_off };
+            Script { entries: Vec::new(), starts: HashMap::new(), last_use: HashMap::new(), facts: Vec::new(), putting_on, taking_off, drills: Vec::new() };
         for id in script.putting_on.clone().into_iter().chain(between) {
             script.add(policy, id);
         }
@@ -53,8 +80,17 @@ impl<'a> Script<'a> {
         for id in script.taking_off.clone() {
             script.add(policy, id);
         }
+        script.drills = drills(policy, level, &script);
         script.note_uses(policy);
         script
+    }
+
+    /// The entries of a sequence, from the one that begins it to the one that ends it.
+    pub fn extent(&self, sequence: SequenceId) -> Option<(usize, usize)> {
+        let first = *self.starts.get(&sequence)?;
+        let over = (first..self.entries.len())
+            .find(|&at| matches!(self.entries[at], Entry::Over(other) if other == sequence))?;
+        Some((first - 1, over))
     }
 
     fn add(&mut self, policy: &'a Policy, id: SequenceId) {
@@ -87,6 +123,28 @@ impl<'a> Script<'a> {
                 _ => {}
             }
         }
+        self.facts = self.last_use.keys().copied().collect();
+        self.facts.sort();
+        // A drill can be entered after any step: what it asks is kept to the end.
+        let asked: Vec<&Guard> = self.drill_steps(policy).into_iter().map(|(_, step)| &step.guard).collect();
+        for guard in asked {
+            self.note(guard, self.entries.len());
+        }
+    }
+
+    /// The steps of the drills, and of the sequences that only they start.
+    pub fn drill_steps(&self, policy: &'a Policy) -> Vec<(StepRef, &'a Step)> {
+        let mut ids: Vec<SequenceId> = Vec::new();
+        for drill in &self.drills {
+            ids.push(drill.id);
+            ids.extend(drill.starts().filter(|id| !self.starts.contains_key(id)));
+        }
+        ids.sort();
+        ids.dedup();
+        let steps = |id: SequenceId| {
+            policy.steps(id).iter().enumerate().map(move |(step, data)| (StepRef { sequence: id, step }, data))
+        };
+        ids.into_iter().flat_map(steps).collect()
     }
 
     fn note(&mut self, guard: &Guard, at: usize) {
@@ -107,8 +165,13 @@ impl<'a> Script<'a> {
         self.last_use.get(&fact).is_some_and(|&last| last > at)
     }
 
-    /// Every fact that some step of the play asks for.
-    pub fn facts(&self) -> Vec<FactId> {
+    /// Every fact that some step of the main way asks for.
+    pub fn facts(&self) -> &[FactId] {
+        &self.facts
+    }
+
+    /// The same, with what the drills ask for.
+    pub fn facts_with_drills(&self) -> Vec<FactId> {
         let mut facts: Vec<FactId> = self.last_use.keys().copied().collect();
         facts.sort();
         facts
@@ -149,6 +212,33 @@ impl<'a> Script<'a> {
         }
         steps
     }
+}
+
+/// The contingencies that belong to a level: all that they start is of it, and whoever handles kit in them takes part.
+fn drills<'a>(policy: &'a Policy, level: LevelId, script: &Script) -> Vec<Drill<'a>> {
+    let takes_part = |who: RoleId| {
+        policy.level(level).kit(who).is_some()
+            || script.entries.iter().any(|entry| match entry {
+                Entry::Step(_, step) => step.actor == who || wearer_of(&step.act) == Some(who),
+                _ => false,
+            })
+    };
+    let belongs = |drill: &Contingency| {
+        let starts_here = drill.endings.iter().all(|ending| match ending {
+            Ending::Start(sequence) => policy.sequence(*sequence).level == level,
+            _ => true,
+        });
+        let handlers = drill.steps.iter().filter_map(|step| wearer_of(&step.act).map(|wearer| [step.actor, wearer]));
+        starts_here && handlers.flatten().all(takes_part)
+    };
+    let drill = |(contingency, drill): (usize, &'a Contingency)| Drill {
+        contingency,
+        id: policy.drill(contingency),
+        happening: Happening::of(policy, drill),
+        steps: &drill.steps,
+        endings: &drill.endings,
+    };
+    policy.contingencies.iter().enumerate().filter(|(_, drill)| belongs(drill)).map(drill).collect()
 }
 
 /// How many steps put kit on, and how many take it off.

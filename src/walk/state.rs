@@ -2,7 +2,7 @@
 //! trail of touches that brought it there.
 
 use super::body::Body;
-use super::event::{How, StepRef};
+use super::event::{How, StepRef, Strike};
 use crate::policy::FactId;
 
 /// Out of reach.
@@ -79,10 +79,38 @@ pub enum Op {
     /// Two surfaces that meet only if this step slips.
     Slip(usize, usize, u16),
     Land(usize, How),
+    /// From an outside through its tear to what lies beneath.
+    Through(usize, usize),
     /// Set back by so many touches.
     Clean(usize, u16),
     /// A new thing in place of the old.
     Fresh(usize),
+}
+
+/// An op of the step in hand, and how near it brought each of its two surfaces as planned, whether or not they had been
+/// nearer before.
+#[derive(Clone, Copy, Debug)]
+pub struct Done {
+    pub op: Op,
+    pub near: [u16; 2],
+}
+
+/// A touch that brings the hazard to a surface.
+#[derive(Clone, Copy, Debug)]
+pub struct Arrival {
+    pub slips: usize,
+    pub surface: usize,
+    pub distance: u16,
+    pub node: u32,
+}
+
+/// What a slip of the step brought about.
+#[derive(Debug, Default)]
+pub struct Slipped {
+    /// What was cleaned or changed on the way, as it was just before: after so many slips, by number.
+    pub raised: Vec<(usize, usize, Mark)>,
+    /// Touches that come nearer than they do as planned.
+    pub arrivals: Vec<Arrival>,
 }
 
 /// Which way a branch went.
@@ -91,6 +119,8 @@ pub enum Decision {
     Fact(FactId, bool),
     /// A hold was not confirmed at first.
     Fails(StepRef),
+    /// The event of a contingency happened.
+    Strikes(Strike),
 }
 
 #[derive(Clone, Debug)]
@@ -109,6 +139,40 @@ pub struct Trail {
 impl Default for Trail {
     fn default() -> Trail {
         Trail { nodes: Vec::new(), forks: vec![Fork { decision: None, parents: Vec::new() }] }
+    }
+}
+
+/// The two surfaces that meet.
+pub fn ends(op: Op) -> [Option<usize>; 2] {
+    match op {
+        Op::Touch(a, b, _) | Op::Slip(a, b, _) => [Some(a), Some(b)],
+        _ => [None, None],
+    }
+}
+
+/// How near a meeting brings the hazard to each of the two surfaces, by the other alone.
+pub fn nearness(marks: &[Mark], op: Op) -> [u16; 2] {
+    match op {
+        Op::Touch(a, b, weight) | Op::Slip(a, b, weight) => {
+            [marks[b].distance.saturating_add(weight), marks[a].distance.saturating_add(weight)]
+        }
+        _ => [FAR; 2],
+    }
+}
+
+/// The nodes from which it comes.
+pub fn from_nodes(marks: &[Mark], op: Op) -> [u32; 2] {
+    match op {
+        Op::Touch(a, b, _) | Op::Slip(a, b, _) => [marks[b].node, marks[a].node],
+        _ => [NOWHERE; 2],
+    }
+}
+
+fn how_of(op: Op) -> How {
+    match op {
+        Op::Slip(..) => How::Slipped,
+        Op::Touch(_, _, weight) if weight > 1 => How::Brushed,
+        _ => How::Touched,
     }
 }
 
@@ -137,17 +201,33 @@ impl Trail {
         }
     }
 
-    /// One slip more, in the step that `ops` are of: from the marks `before` the step with one slip less.
-    /// What was cleaned or changed on the way, as it was just before: after so many slips, by number.
-    pub fn slip(&mut self, state: &mut State, before: &Marks, ops: &[Op], step: StepRef) -> Vec<(usize, usize, Mark)> {
-        let mut raised = Vec::new();
+    /// One slip more, in the step that `done` is of: from the marks `before` the step with one slip less. `margin`: how
+    /// far a surface is to be kept after so many slips, where that is asked.
+    pub fn slip(
+        &mut self,
+        state: &mut State,
+        before: &Marks,
+        done: &[Done],
+        step: StepRef,
+        margin: &dyn Fn(usize, usize) -> Option<u16>,
+    ) -> Slipped {
+        let mut found = Slipped::default();
         for slips in 1..=MOST_SLIPS {
             let mut slipped = before[slips - 1].clone();
-            for &op in ops {
+            for &Done { op, near: planned } in done {
                 if let Op::Clean(number, _) | Op::Fresh(number) = op {
-                    raised.push((slips, number, slipped[number]));
+                    found.raised.push((slips, number, slipped[number]));
                 }
+                let near = nearness(&slipped, op);
+                let from = from_nodes(&slipped, op);
                 self.apply_to(&mut slipped, op, state.path, Some(step));
+                for (side, surface) in ends(op).into_iter().flatten().enumerate() {
+                    let is_near = margin(surface, slips).is_some_and(|margin| near[side] < margin);
+                    if is_near && near[side] < planned[side] {
+                        let node = self.arrival(&slipped, state.path, op, side, near[side], from[side], step);
+                        found.arrivals.push(Arrival { slips, surface, distance: near[side], node });
+                    }
+                }
             }
             for (mark, other) in state.marks[slips].iter_mut().zip(slipped) {
                 if other.distance < mark.distance {
@@ -155,7 +235,29 @@ impl Trail {
                 }
             }
         }
-        raised
+        found
+    }
+
+    /// The node that tells how this touch came about: the one that it made, or one of its own where the surface has been
+    /// as near before.
+    #[allow(clippy::too_many_arguments)]
+    pub fn arrival(
+        &mut self,
+        marks: &[Mark],
+        path: u32,
+        op: Op,
+        side: usize,
+        near: u16,
+        from: u32,
+        step: StepRef,
+    ) -> u32 {
+        let Some(surface) = ends(op)[side] else { return NOWHERE };
+        let made = self.node(marks[surface].node).filter(|node| node.step == Some(step) && node.distance == near);
+        if made.is_some() {
+            return marks[surface].node;
+        }
+        let how = how_of(op);
+        self.push(Node { surface: surface as u16, distance: near, how, step: Some(step), from: Some(from), path, merged: false })
     }
 
     fn apply_to(&mut self, marks: &mut [Mark], op: Op, path: u32, step: Option<StepRef>) {
@@ -166,11 +268,7 @@ impl Trail {
         match op {
             // Each of two surfaces that touch takes the lesser of its own distance and the other's plus the weight.
             Op::Touch(a, b, weight) | Op::Slip(a, b, weight) => {
-                let how = match op {
-                    Op::Slip(..) => How::Slipped,
-                    _ if weight > 1 => How::Brushed,
-                    _ => How::Touched,
-                };
+                let how = how_of(op);
                 for (from, to) in [(a, b), (b, a)] {
                     let near = marks[from].distance.saturating_add(weight);
                     if near < marks[to].distance {
@@ -180,6 +278,13 @@ impl Trail {
                 }
             }
             Op::Land(at, how) if marks[at].distance > 0 => set(marks, at, 0, how, None),
+            Op::Through(outside, beneath) => {
+                let near = marks[outside].distance.saturating_add(1);
+                if near < marks[beneath].distance {
+                    let came_from = marks[outside].node;
+                    set(marks, beneath, near, How::CameThrough, Some(came_from));
+                }
+            }
             Op::Clean(at, touches) if marks[at].distance != FAR && touches > 0 => {
                 let Mark { distance, node } = marks[at];
                 set(marks, at, distance.saturating_add(touches).min(FAR - 1), How::Cleaned, Some(node));

@@ -1,12 +1,12 @@
 //! Cases and chains in words, for findings and reports.
 
 use super::Run;
-use super::event::{Case, How, Link, StepRef};
+use super::event::{Case, How, Link, StepRef, Strike};
 use crate::policy::{Act, Fact, FactKind, Policy};
 
 /// `step 4`, `the hold "Seal"`
 pub fn step_name(policy: &Policy, at: StepRef) -> String {
-    let step = &policy.sequence(at.sequence).steps[at.step];
+    let step = &policy.steps(at.sequence)[at.step];
     match (&step.act, step.number) {
         (Act::Hold(hold), _) => format!("the hold “{}”", hold.title),
         (_, Some(number)) => format!("step {number}"),
@@ -18,7 +18,20 @@ pub fn step_name(policy: &Policy, at: StepRef) -> String {
 pub fn case_words(policy: &Policy, case: &Case) -> Vec<String> {
     let facts = case.facts.iter().map(|&(fact, holds)| fact_words(policy.fact(fact), holds));
     let failing = case.failing.iter().map(|&at| format!("{} is not confirmed at first", step_name(policy, at)));
-    facts.chain(failing).collect()
+    let strike = case.strike.iter().map(|strike| strike_words(policy, strike));
+    facts.chain(failing).chain(strike).collect()
+}
+
+/// `“Outer glove tears” happens to the helper after step 4 of “Taking off”`
+fn strike_words(policy: &Policy, strike: &Strike) -> String {
+    let title = &policy.contingencies[strike.contingency].title;
+    let who = &policy.role(strike.who).name;
+    match strike.after {
+        Some(at) => {
+            format!("“{title}” happens to the {who} after {} of “{}”", step_name(policy, at), policy.title(at.sequence))
+        }
+        None => format!("“{title}” happens to the {who} where the hazard is"),
+    }
 }
 
 /// A fact as it is told: `suit is soiled`, `boots are not supplied`; a question by its name and answer.
@@ -45,13 +58,17 @@ pub fn chain_words(policy: &Policy, run: &Run, here: Option<StepRef>, chain: &[L
         .iter()
         .map(|link| {
             let at = link.step.map(|step| {
-                let elsewhere = format!(" of “{}”", policy.sequence(step.sequence).title);
+                let elsewhere = format!(" of “{}”", policy.title(step.sequence));
                 let of = if Some(step.sequence) == here { "" } else { &elsewhere };
                 format!("At {}{of}", step_name(policy, step))
             });
             let far = touches(link.distance);
             let sentence = match link.how {
                 How::Landed => format!("the hazard lies on {}", name(link.surface)),
+                How::Happened => format!("it happens, and the hazard is on {}", name(link.surface)),
+                How::CameThrough => {
+                    format!("it comes from {} through the tear to {} ({far})", name(link.from), name(link.surface))
+                }
                 How::Starts => format!("{} is contaminated from the beginning", name(link.surface)),
                 How::Touched => format!("{} touches {} ({far})", name(link.from), name(link.surface)),
                 How::Brushed => format!("{} may brush {} ({far})", name(link.from), name(link.surface)),
@@ -72,7 +89,7 @@ pub fn chain_words(policy: &Policy, run: &Run, here: Option<StepRef>, chain: &[L
 
 /// Names the policy's own figure where a cleaning rests on it.
 fn own_figure(policy: &Policy, step: Option<StepRef>) -> String {
-    let act = step.map(|at| &policy.sequence(at.sequence).steps[at.step].act);
+    let act = step.map(|at| &policy.steps(at.sequence)[at.step].act);
     let Some(Act::CleanHands(with) | Act::Wipe { with, .. } | Act::Spray { with, .. }) = act else {
         return String::new();
     };

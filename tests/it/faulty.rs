@@ -22,6 +22,11 @@ const FOUND: &[(&str, &[&str])] = &[
     ("cover-eyes-bare",                   &["cover bare"]),
     ("cover-gap-at-the-wrist",            &["cover gap"]),
     ("cover-gloves-beneath-the-sleeve",    &["cover cuff"]),
+    ("drill-does-not-end",                &["drill open"]),
+    ("drill-leaves-in-kit",               &["drill unfinished"]),
+    ("drill-missing",                     &["drill missing"]),
+    ("drill-never-entered",               &["drill never"]),
+    ("drill-tear-not-washed",             &["drill unclean"]),
     ("hold-cannot-fail",                  &["hold certain"]),
     ("hold-confirms-oneself",             &["hold oneself"]),
     ("hold-inner-gloves-unseen",           &["hold inspection"]),
@@ -93,9 +98,13 @@ fn each_fault_is_found_and_nothing_else() {
     for name in files() {
         let path = format!("{FOLDER}/{name}.ppe");
         let checked = checked(&path, Day::new(2026, 12, 2).unwrap());
-        let told: BTreeSet<String> = checked.findings.iter().map(|finding| finding.name.to_string()).collect();
+        let mut told: BTreeSet<String> = checked.findings.iter().map(|finding| finding.name.to_string()).collect();
         let wanted: BTreeSet<String> =
             table.get(name.as_str()).copied().unwrap_or_default().iter().map(|name| name.to_string()).collect();
+        // Most of these policies have no drills: each shows its one fault.
+        if !name.starts_with("drill") {
+            told.remove("drill missing");
+        }
         if told != wanted {
             wrong.push(format!("{name}: told {told:?}, wanted {wanted:?}"));
         }

@@ -42,6 +42,7 @@ fn told(run: &Run) -> Value {
     let events: Vec<Value> = run
         .events
         .iter()
+        .filter(|event| event.case.strike.is_none())
         .filter_map(|event| Some(json!({ "note": note(event)?, "case": case(&event.case) })))
         .collect();
     assert!(!run.is_doubtful(), "something did not come out the same when it was played alone");

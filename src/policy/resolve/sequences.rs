@@ -20,6 +20,9 @@ use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{self, Line, Quote, Sentence, Statement};
 use crate::text::Span;
 
+/// Sequences, and as many contingencies: together they are numbered in one row.
+const MOST_OF_EACH: usize = (u16::MAX / 2) as usize;
+
 /// A sequence or contingency while its lines are read.
 pub(super) struct Draft<'a> {
     level: Option<LevelId>,
@@ -111,7 +114,7 @@ impl Resolution<'_> {
             kept.push(match block.says {
                 Statement::Sequence { title, level, .. } => {
                     let level = self.level_id(level);
-                    let room = sequences < usize::from(u16::MAX);
+                    let room = sequences < MOST_OF_EACH;
                     let bearer = match level {
                         Some(_) if room => Bearer::Sequence(SequenceId::new(sequences)),
                         _ => Bearer::Unresolved,
@@ -122,7 +125,8 @@ impl Resolution<'_> {
                     (level, keep)
                 }
                 Statement::Contingency { title, .. } => {
-                    let keep = self.declare_title(title, Bearer::Contingency(contingencies));
+                    let fresh = self.declare_title(title, Bearer::Contingency(contingencies));
+                    let keep = fresh && contingencies < MOST_OF_EACH;
                     contingencies += usize::from(keep);
                     (None, keep)
                 }

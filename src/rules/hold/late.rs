@@ -28,7 +28,7 @@ impl Rule for Late {
         let policy = brief.policy;
         let group = |run: &Run, event: &Event| match (&event.what, event.step) {
             (What::HoldAfterEntry { place }, Some(at)) => {
-                let is_written_so = policy.sequence(at.sequence).place == Some(*place);
+                let is_written_so = policy.place_of(at.sequence) == Some(*place);
                 (!is_written_so && !puts_on_inside(run, event)).then_some(at)
             }
             _ => None,
@@ -63,7 +63,7 @@ fn puts_on_inside(run: &Run, hold: &Event) -> bool {
 
 /// The step of the same sequence that goes in.
 fn entry(brief: &Brief, hold: StepRef, who: RoleId, place: PlaceId) -> Option<(Span, String)> {
-    let steps = &brief.policy.sequence(hold.sequence).steps;
+    let steps = brief.policy.steps(hold.sequence);
     let goes_in = steps[..hold.step].iter().rev().find(|step| step.actor == who && step.act == Act::Go(place))?;
     Some((goes_in.span, format!("Here it goes in: {}", goes_in.words)))
 }

@@ -27,7 +27,7 @@ impl Rule for Lingering {
         let policy = brief.policy;
         for (run, event) in brief.events() {
             let What::LeftOn { item } = event.what else { continue };
-            if is_told_elsewhere(run, event, item) {
+            if event.case.strike.is_some() || is_told_elsewhere(run, event, item) {
                 continue;
             }
             let (this, them) = (the_item(policy, item), it_them(policy, item));

@@ -4,7 +4,7 @@ use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Area, Policy, Step};
 use crate::rules::telling::{Said, capital, is_many, the_item};
 use crate::rules::{Brief, Rule};
-use crate::walk::{Event, Run, What};
+use crate::walk::{Event, Run, StepRef, What};
 
 pub struct Donning;
 
@@ -28,9 +28,8 @@ impl Rule for Donning {
         let policy = brief.policy;
         let group = |_: &Run, event: &Event| match (&event.what, event.step) {
             (What::PutOnInContaminated { place, .. }, Some(at)) => {
-                let sequence = policy.sequence(at.sequence);
-                let told = sequence.place == Some(*place);
-                (!told && !is_change_of_gloves(policy, brief.step(at))).then_some((at.sequence, event.who))
+                let told = policy.place_of(at.sequence) == Some(*place);
+                (!told && !is_change_of_gloves(policy, at, brief.step(at))).then_some((at.sequence, event.who))
             }
             _ => None,
         };
@@ -54,10 +53,11 @@ impl Rule for Donning {
 }
 
 /// Fresh gloves over clean hands are changed beside the patient every day.
-fn is_change_of_gloves(policy: &Policy, step: &Step) -> bool {
+fn is_change_of_gloves(policy: &Policy, at: StepRef, step: &Step) -> bool {
+    let in_drill = policy.contingency_of(at.sequence).is_some();
     match &step.act {
         Act::Change { item, .. } => policy.item(*item).covers.has(Area::Hands),
-        Act::PutOn { item, fresh, .. } => *fresh && policy.item(*item).covers.iter().all(|area| area == Area::Hands),
+        Act::PutOn { item, fresh, .. } => (*fresh || in_drill) && policy.item(*item).covers.iter().all(|area| area == Area::Hands),
         _ => false,
     }
 }

@@ -25,7 +25,7 @@ impl Rule for Stranded {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let group = |run: &Run, event: &Event| match event.what {
-            What::NeverTakesOff { .. } => Some((run.level, event.who)),
+            What::NeverTakesOff { .. } if event.case.strike.is_none() => Some((run.level, event.who)),
             _ => None,
         };
         for (run, events) in brief.groups(group) {

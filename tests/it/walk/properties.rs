@@ -121,6 +121,7 @@ fn every_case(policy: &Policy) -> Vec<Case> {
                 .filter(|(at, _)| bits >> (facts.len() + at) & 1 == 1)
                 .map(|(_, &hold)| hold)
                 .collect(),
+            strike: None,
         })
         .collect()
 }

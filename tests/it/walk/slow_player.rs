@@ -107,6 +107,8 @@ struct Slow {
     /// What was bare when the hazard last landed.
     bare: [Vec<&'static str>; 2],
     near: BTreeMap<String, u32>,
+    /// Skin that a touch of the step in hand has brought within the margin, however near it was before.
+    too_near: BTreeMap<String, u32>,
     account: Account,
 }
 
@@ -119,6 +121,12 @@ impl Slow {
 
     fn touch(&mut self, a: &str, b: &str, weight: u32) {
         let (at_a, at_b) = (self.distance(a), self.distance(b));
+        for (surface, near) in [(a, at_b + weight), (b, at_a + weight)] {
+            if surface.starts_with("skin") && near < MARGIN {
+                let known = self.too_near.entry(surface.to_string()).or_insert(FAR);
+                *known = near.min(*known);
+            }
+        }
         self.near.insert(a.to_string(), at_a.min(at_b + weight));
         self.near.insert(b.to_string(), at_b.min(at_a + weight));
     }
@@ -239,7 +247,6 @@ impl Slow {
     }
 
     fn step(&mut self, step: usize, does: Does) {
-        let before = self.near.clone();
         let thing = |name: &str| THINGS.iter().position(|thing| thing.name == name).unwrap();
         match does {
             Does::Off { item, grip, rolled, by } => {
@@ -273,10 +280,9 @@ impl Slow {
                 let known = self.account.nearest.entry(surface.clone()).or_insert(FAR);
                 *known = distance.min(*known);
             }
-            let was = before.get(surface).copied().unwrap_or(FAR);
-            if distance < MARGIN && distance < was && distance > 0 {
-                self.account.events.insert(format!("{step}: {surface} at {distance}"));
-            }
+        }
+        for (surface, distance) in std::mem::take(&mut self.too_near) {
+            self.account.events.insert(format!("{step}: {surface} at {distance}"));
         }
     }
 }
@@ -292,6 +298,7 @@ fn slowly(steps: &[Does], start: &'static str, every_outside: bool) -> Account {
         place: [start; 2],
         bare: [Vec::new(), Vec::new()],
         near: BTreeMap::new(),
+        too_near: BTreeMap::new(),
         account: Account::default(),
     };
     if off > 0 && off >= on && !enters && !slow.worn.is_empty() {
