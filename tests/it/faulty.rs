@@ -101,7 +101,7 @@ fn each_fault_is_found_and_nothing_else() {
         let mut told: BTreeSet<String> = checked.findings.iter().map(|finding| finding.name.to_string()).collect();
         let wanted: BTreeSet<String> =
             table.get(name.as_str()).copied().unwrap_or_default().iter().map(|name| name.to_string()).collect();
-        // Most of these policies have no drills: each shows its one fault.
+        // Most of these policies have no drills: each is to show its one fault.
         if !name.starts_with("drill") {
             told.remove("drill missing");
         }

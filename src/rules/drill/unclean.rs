@@ -43,7 +43,7 @@ impl Rule for Unclean {
             let said = Said {
                 title: fitting(format!("The drill leaves the hazard at {place}"), "The drill leaves the hazard on the skin"),
                 message: format!("{far} when all is over. The level asks for at least {margin}, and nothing cleans it."),
-                way_out: "In the drill or in what it starts, clean it; for other than hands, write `does \"…\"` and what is washed.".to_string(),
+                way_out: "In the drill, clean it; where that is not hands, write `does \"…\"` and what is washed.".to_string(),
             };
             findings.push(finding(brief, self, run, events[0], said));
         }

@@ -57,7 +57,7 @@ impl Rule for Unfinished {
             let said = Said {
                 title: "The drill does not bring everybody out".to_string(),
                 message: format!("What lies on the kit stays with people after the event. {state} when all is over."),
-                way_out: "End the drill with `then start \"…\"` and the taking-off that is still to be done.".to_string(),
+                way_out: "End the drill with `then start \"…\"` and the taking-off that is still to do.".to_string(),
             };
             findings.push(finding(brief, self, run, events[0], said));
         }
