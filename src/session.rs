@@ -14,10 +14,12 @@ mod timing;
 pub use approach::{Approach, Part};
 pub use timing::Timing;
 
+use std::collections::BTreeSet;
+
 use crate::findings::{Finding, Signal};
 use crate::policy::meaning::fingerprint;
 use crate::policy::resolve::resolve;
-use crate::policy::{Day, Policy};
+use crate::policy::{Day, LevelId, Policy};
 use crate::rules::{self, Brief};
 use crate::syntax::problem::Problem;
 use crate::syntax::tree::Tree;
@@ -62,6 +64,9 @@ pub struct Examined {
     pub approaches: Vec<Approach>,
     /// How long each sequence takes, as far as it is written.
     pub timings: Vec<Timing>,
+    /// Levels with lines that are not understood, of which no figure would be true.
+    #[serde(skip)]
+    pub unfinished: BTreeSet<LevelId>,
 }
 
 /// Reads a policy and every file that it uses, and resolves it.
@@ -110,6 +115,7 @@ pub fn check(reading: Reading, today: Option<Day>) -> Checked {
     let mut examined = examined::examined(&reading, &walk, today, &kept.levels);
     examined.approaches = approach::approaches(&reading.policy, &walk, &kept.levels);
     examined.nearest = approach::sentences(&reading.policy, &walk, &kept.levels, &examined.approaches);
+    examined.unfinished = kept.levels;
     let fingerprint = fingerprint(&reading.policy);
     Checked { reading, walk, findings, examined, fingerprint, today }
 }

@@ -2,6 +2,8 @@
 //!
 //! In: a policy and its walk. Out: a [`PrintPlan`](plan::PrintPlan). Must never know how a page is set.
 
+mod chart_lanes;
+mod chart_notes;
 mod control;
 mod helper_card;
 mod kit_list;
@@ -14,6 +16,7 @@ mod procedure;
 mod rows;
 mod sentence;
 mod voice;
+mod walk_chart;
 mod wearer_card;
 mod words;
 mod worn;
@@ -75,6 +78,7 @@ impl Desk<'_> {
         match print.kind {
             AidKind::Later(kind) => Err(self.not_made("later", print, kind)),
             AidKind::KitList => self.kit_lists(print),
+            AidKind::WalkChart => self.charts(print),
             AidKind::ObserverCard | AidKind::WearerCard | AidKind::HelperCard | AidKind::Poster => self.steps(print),
         }
     }
@@ -110,6 +114,23 @@ impl Desk<'_> {
         if aids.is_empty() { Err(self.not_made("nobody", print, &kind)) } else { Ok(aids) }
     }
 
+    /// A chart for each procedure that the walk plays.
+    fn charts(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let procedures = Procedure::all_of(self.policy, print.subject);
+        let of_level = |procedure: &Procedure| procedure.level;
+        if procedures.iter().filter_map(of_level).any(|level| self.checked.examined.unfinished.contains(&level)) {
+            return Err(self.not_made("unread", print, &self.kind(print.kind)));
+        }
+        let chart = |procedure: &Procedure| {
+            let run = self.checked.walk.runs.iter().find(|run| Some(run.level) == procedure.level && !run.gave_up)?;
+            let telling = Telling::new(self.policy, &self.checked.walk, self.words, procedure, None);
+            let body = Body::Chart(Box::new(walk_chart::chart(&telling, run)?));
+            Some(self.aid(print, procedure.title, (procedure.level, procedure.place), Layout::WalkChart, body))
+        };
+        let aids: Vec<Aid> = procedures.iter().filter_map(chart).collect();
+        if aids.is_empty() { Err(self.not_made("unplayed", print, &self.kind(print.kind))) } else { Ok(aids) }
+    }
+
     /// None where nobody takes the part of the card's reader.
     fn procedure(&self, print: &Print, procedure: &Procedure) -> Option<Aid> {
         let telling =
@@ -123,7 +144,7 @@ impl Desk<'_> {
                 (Layout::Card, helper_card::steps(&telling(Some(helper))))
             }
             AidKind::Poster => (Layout::Poster, poster::steps(&telling(None))),
-            AidKind::KitList | AidKind::Later(_) => return None,
+            AidKind::KitList | AidKind::WalkChart | AidKind::Later(_) => return None,
         };
         if !procedure.event.is_empty() {
             let event = say(&self.words.intro, "drill", &[("event", procedure.event)]);
@@ -176,6 +197,7 @@ impl Desk<'_> {
             AidKind::HelperCard => "helper_card",
             AidKind::Poster => "poster",
             AidKind::KitList => "kit_list",
+            AidKind::WalkChart => "walk_chart",
             AidKind::Later(words) => return words.to_string(),
         };
         say(&self.words.kinds, key, &[])

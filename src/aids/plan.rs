@@ -46,6 +46,7 @@ pub enum Layout {
     Card,
     Poster,
     KitList,
+    WalkChart,
 }
 
 /// Document control, on every face.
@@ -78,6 +79,7 @@ pub struct Control {
 pub enum Body {
     Steps(Steps),
     Kit(Kit),
+    Chart(Box<Chart>),
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -221,6 +223,121 @@ pub struct KitRow {
     /// `EN 149 FFP3 · single use · sizes S, M, L`
     pub detail: String,
     pub pictogram: Option<Pictogram>,
+}
+
+/// How near the hazard comes: a row for each step, a lane for each stretch of skin and each of the own clothes.
+#[derive(Clone, Debug, Serialize)]
+pub struct Chart {
+    /// What the figures are, over how many cases.
+    pub intro: String,
+    /// Only those with lanes.
+    pub people: Vec<ChartPerson>,
+    pub bands: Vec<ChartBand>,
+    /// Beneath the steps: the nearest of each lane as planned, after one slip and after two.
+    pub sums: Vec<ChartSum>,
+    /// Where the hazard comes nearer than the level allows.
+    pub signals: Vec<SignalPanel>,
+    /// By which touches it comes nearest, and what it never reaches; a sentence each.
+    pub notes: Vec<String>,
+    pub key: ChartKey,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartPerson {
+    pub name: String,
+    pub lanes: Vec<Lane>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct Lane {
+    /// `Hands`, `Eyes, nose, mouth`, `Scrubs`
+    pub name: String,
+    /// The least touches that the level allows; none where it asks nothing.
+    pub margin: Option<u16>,
+    /// Whatever is outermost on the hands, which may be kit: what the person touches with.
+    pub is_outermost: bool,
+}
+
+/// A part of the sequence.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartBand {
+    pub title: String,
+    pub rows: Vec<ChartRow>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartRow {
+    /// Empty for a hold.
+    pub number: String,
+    pub who: String,
+    /// `Take off long apron`, or the hold's title.
+    pub act: String,
+    /// Not done in every case.
+    pub sometimes: bool,
+    pub is_hold: bool,
+    /// False for a step that no case comes to: its cells say nothing.
+    pub is_played: bool,
+    /// One for each person.
+    pub marks: Vec<ChartMark>,
+    /// One for each lane of everybody, in order.
+    pub cells: Vec<ChartCell>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartMark {
+    pub mark: Mark,
+    /// The mark in words.
+    pub alt: String,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Mark {
+    None,
+    /// Hands are cleaned.
+    Hands,
+    /// Kit is wiped or sprayed.
+    Kit,
+    On,
+    Off,
+    Change,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartCell {
+    /// Touches away; none: out of reach.
+    pub touches: Option<u16>,
+    /// The same after one slip.
+    pub slipped: Option<u16>,
+    /// `3`, or the sign for what is out of reach.
+    pub words: String,
+    /// Not as after the step before.
+    pub changed: bool,
+    /// Nearer than the level allows.
+    pub near: bool,
+    /// The nearest approach to the person.
+    pub ringed: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartSum {
+    pub label: String,
+    pub cells: Vec<ChartCell>,
+}
+
+/// What the signs mean.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChartKey {
+    pub tide: String,
+    pub outermost: String,
+    pub slipped: String,
+    pub margin: String,
+    pub near: String,
+    pub ring: String,
+    pub far: String,
+    pub far_sign: String,
+    pub sometimes: String,
+    pub marks: Vec<ChartMark>,
 }
 
 /// The words of the layout itself.

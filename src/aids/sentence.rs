@@ -59,6 +59,26 @@ pub fn spoken(voice: &Voice, step: &Step, speaker: Option<RoleId>) -> Option<Str
     Some(format!("{told}.{rolled}"))
 }
 
+/// Putting on and taking off in the fewest words, for a chart: `Take off long apron`. None for other acts, and where the
+/// policy has words of its own.
+pub fn short(voice: &Voice, step: &Step) -> Option<String> {
+    if step.prompts.print_as.is_some() {
+        return None;
+    }
+    let name = |item: ItemId| voice.item_name(item);
+    let (key, item, others) = match &step.act {
+        Act::PutOn { item, .. } => ("put_on", *item, Vec::new()),
+        Act::PullUp { item, .. } => ("pull_up", *item, Vec::new()),
+        Act::Change { item, .. } => ("change", *item, Vec::new()),
+        Act::TakeOff { item, together_with, .. } => {
+            ("take_off", *item, together_with.iter().map(|&id| name(id)).collect())
+        }
+        _ => return None,
+    };
+    let others = voice.words.all_of(&others);
+    Some(capital(&say(&voice.words.acts, key, &[("item", &name(item)), ("others", &others)])))
+}
+
 /// The rest of a step, a sentence each: `Roll it inside out.`, `Into the orange clinical waste bag.` What the policy's own
 /// prompt says already is not said again.
 pub fn details(voice: &Voice, step: &Step, at: usize, worn: &Worn) -> Vec<String> {

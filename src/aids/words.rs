@@ -38,6 +38,9 @@ pub struct Words {
     pub none_on: String,
     pub now_on: String,
     pub kit: Patterns,
+    pub chart: Patterns,
+    /// The areas of the body, as a chart names them.
+    pub chart_areas: Patterns,
     pub time: Time,
     pub not_made: Patterns,
     /// The alternative texts of act pictograms.

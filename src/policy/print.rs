@@ -28,6 +28,7 @@ pub enum AidKind {
     HelperCard,
     Poster,
     KitList,
+    WalkChart,
     /// A kind that the language knows and this edition of the program does not make yet, by its words.
     Later(&'static str),
 }

@@ -9,7 +9,7 @@ pub(super) const INK: &str = "#12181f";
 
 /// Name and sRGB value. The signal colours are the sRGB values commonly given for RAL 3001 and RAL 1003, and an orange
 /// of its own on which black reads well.
-pub const COLOURS: [(&str, &str); 11] = [
+pub const COLOURS: [(&str, &str); 17] = [
     ("black", "#000000"),
     ("paper", "#ffffff"),
     ("ink", INK),
@@ -18,6 +18,13 @@ pub const COLOURS: [(&str, &str); 11] = [
     ("tint", "#e2eef1"),
     ("tile", "#eef2f4"),
     ("watermark", "#e3e5e8"),
+    // How near the hazard is on a walk chart, in touches: the nearer, the darker.
+    ("tide0", INK),
+    ("tide1", "#2b3641"),
+    ("tide2", "#414d59"),
+    ("tide3", "#66737f"),
+    ("tide4", "#84919c"),
+    ("tide5", "#a9b4bd"),
     ("danger", "#9b2423"),
     ("warning", "#e8801c"),
     ("caution", "#f9a800"),
@@ -25,7 +32,7 @@ pub const COLOURS: [(&str, &str); 11] = [
 
 /// What stands on what: letters, ground and the least contrast by WCAG 2.2 (1.4.6 asks 7 for text, 1.4.11 asks 3 for
 /// drawings and lines that carry a meaning).
-pub const PAIRS: [(&str, &str, f64); 16] = [
+pub const PAIRS: [(&str, &str, f64); 22] = [
     ("ink", "paper", 7.0),
     ("ink", "tint", 7.0),
     ("ink", "tile", 7.0),
@@ -42,6 +49,14 @@ pub const PAIRS: [(&str, &str, f64); 16] = [
     ("caution", "black", 7.0),
     ("line", "paper", 3.0),
     ("line", "watermark", 3.0),
+    // The number stands in the bar up to two touches, and beside it from three on.
+    ("paper", "tide0", 7.0),
+    ("paper", "tide1", 7.0),
+    ("paper", "tide2", 7.0),
+    ("tide3", "paper", 3.0),
+    ("tide4", "paper", 3.0),
+    // Far away, where a small mark is meant to be faint: its number says the same.
+    ("tide5", "paper", 2.0),
 ];
 
 pub(super) fn table() -> BTreeMap<&'static str, &'static str> {

@@ -30,6 +30,8 @@ pub(super) enum Cause {
     TooTall { words: String },
     /// Words that are wider than their column.
     TooWide { words: String },
+    /// A chart with more lanes than the paper is wide.
+    TooNarrow { lanes: usize },
     /// The program's own fault: what the typesetter said.
     Ours { said: String },
 }
@@ -56,6 +58,11 @@ impl Cause {
                 format!("One word is too wide for {paper}"),
                 format!("“{}” would run over the edge and its end would be lost.", shortened(&words)),
                 "Divide the word, or print on larger paper.".to_string(),
+            ),
+            Cause::TooNarrow { lanes } => (
+                format!("The chart is too wide for {paper}"),
+                format!("Its figures would be too small to read: it has {lanes} lanes."),
+                "Print on larger paper.".to_string(),
             ),
             Cause::Ours { said } => (
                 "This aid cannot be set".to_string(),

@@ -61,6 +61,9 @@ const ROOMY: f64 = 26.0;
 fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<(Ladder, usize, Divided), Cause> {
     let start = |narrow: bool| {
         let ladder = sizes::ladder(aid, narrow);
+        if ladder.frames.is_empty() {
+            return Err(Cause::TooNarrow { lanes: sizes::lanes(aid) });
+        }
         let mut at = ladder.start;
         loop {
             match divide(aid, &ladder.frames[at], parts, most) {
@@ -187,6 +190,7 @@ fn gap(above: Option<&Part>, part: &Part) -> f64 {
         (Some(Weight::Intro), Weight::Title) => 0.4,
         (Some(Weight::Intro), _) => 0.0,
         (_, Weight::Title) => 0.95,
+        (_, Weight::Last) => 0.6,
         (_, Weight::Hold) | (Some(Weight::Hold), _) => 0.45,
         (Some(Weight::Quiet), Weight::Quiet) => 0.14,
         _ => 0.0,
@@ -226,6 +230,8 @@ fn break_cost(frame: &Frame, parts: &[Part], at: usize) -> f64 {
     let kind = match part.weight {
         Weight::Quiet => 1.0,
         Weight::Hold => 2.0,
+        // The figures beneath a chart stay with its last rows.
+        Weight::Last => 20.0,
         Weight::Plain | Weight::Title | Weight::Intro => 0.0,
     };
     // A card is turned at every side anyway; the sheets of a poster are read as one.
@@ -274,7 +280,7 @@ fn standing(frame: &Frame, parts: &[Part], measured: &Measured, range: &Range<us
 /// How much of what is left a piece takes: above it, and in its own height.
 fn share(weight: Weight, gap: f64) -> (f64, f64) {
     match weight {
-        Weight::Intro => (0.0, 0.0),
+        Weight::Intro | Weight::Last => (0.0, 0.0),
         Weight::Title => (if gap > 0.0 { 1.2 } else { 0.0 }, 0.0),
         Weight::Plain => (0.0, 1.0),
         Weight::Quiet => (0.0, 0.4),

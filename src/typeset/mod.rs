@@ -4,7 +4,7 @@
 //! Aid ──letters──▶ ──sizes──▶ frames ──measure──▶ heights ──break, spread──▶ faces ──set──▶ PDF
 //! ```
 //!
-//! In: an [`Aid`], every word of it final. Out: a PDF. Must never add a word of its own, read a file or a clock, or let
+//! In: an [`Aid`], every word of it final. Out: a PDF, and of a chart a picture too. Must never add a word of its own, read a file or a clock, or let
 //! the policy's words be read as markup.
 
 mod breaking;
@@ -36,6 +36,8 @@ use fault::Cause;
 pub struct Printed {
     pub pdf: Vec<u8>,
     pub pages: usize,
+    /// The same for a screen, as an SVG: of a walk chart.
+    pub picture: Option<String>,
 }
 
 /// Sets one aid. The same aid gives the same bytes.
@@ -47,8 +49,8 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
     let set = catch_unwind(AssertUnwindSafe(|| {
         let fitted = fitting::fit(aid)?;
-        let pdf = setting::set(aid, &fitted.frame, &fitted.faces)?;
-        Ok(Printed { pdf, pages: fitted.faces.len() })
+        let (pdf, picture) = setting::set(aid, &fitted.frame, &fitted.faces)?;
+        Ok(Printed { pdf, pages: fitted.faces.len(), picture })
     }));
     let broken = || Err(Cause::Ours { said: "the typesetter stopped".into() });
     set.unwrap_or_else(|_| broken()).map_err(|cause| cause.of(aid))

@@ -43,6 +43,9 @@ pub(super) enum Piece {
     Ending {
         ending: usize,
     },
+    /// What a walk chart says beneath its rows: the least of each lane, and by which touches it comes about.
+    Sums,
+    Notes,
 }
 
 /// What a row is, as far as space is concerned.
@@ -53,6 +56,8 @@ pub(super) enum Weight {
     Plain,
     Quiet,
     Hold,
+    /// Stands beneath all rows and is not spread.
+    Last,
 }
 
 /// A piece of the body, and what it is.
@@ -115,6 +120,21 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
                 }
             }
         }
+        Body::Chart(chart) => {
+            for (band, content) in chart.bands.iter().enumerate() {
+                if !content.title.is_empty() {
+                    add(Piece::Band { band, continued: false }, Weight::Title, band, None);
+                }
+                for row in 0..content.rows.len() {
+                    add(Piece::Row { band, row, ruled: false, counted: false }, Weight::Plain, band, None);
+                }
+            }
+            let last = chart.bands.len().saturating_sub(1);
+            if !chart.people.is_empty() {
+                add(Piece::Sums, Weight::Last, last, None);
+            }
+            add(Piece::Notes, Weight::Last, last, None);
+        }
     }
     parts
 }
@@ -132,6 +152,7 @@ pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
     let steps = |take: fn(&Steps) -> Option<&str>| match &aid.body {
         Body::Steps(steps) => take(steps).unwrap_or_default().to_string(),
         Body::Kit(kit) => kit.intro.clone(),
+        Body::Chart(chart) => chart.intro.clone(),
     };
     match (piece, &aid.body) {
         (Piece::Row { band, row, .. }, Body::Steps(steps)) => {
@@ -145,6 +166,14 @@ pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
             let rows = kit.roles.get(*band).map_or(&kit.supplies, |role| &role.rows);
             rows.get(*row).map(|row| row.name.clone()).unwrap_or_default()
         }
+        (Piece::Row { band, row, .. }, Body::Chart(chart)) => {
+            let row = chart.bands.get(*band).and_then(|band| band.rows.get(*row));
+            row.map(|row| row.act.clone()).unwrap_or_default()
+        }
+        (Piece::Band { band, .. }, Body::Chart(chart)) => {
+            chart.bands.get(*band).map(|band| band.title.clone()).unwrap_or_default()
+        }
+        (Piece::Notes, Body::Chart(chart)) => chart.notes.join(" "),
         (Piece::Band { band, .. }, Body::Steps(steps)) => {
             steps.bands.get(*band).map(|band| band.title.clone()).unwrap_or_default()
         }
@@ -155,6 +184,6 @@ pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
         (Piece::Ending { .. }, _) => steps(|steps| steps.endings.first().map(String::as_str)),
         (Piece::Draft { .. }, _) => aid.draft.join(" "),
         (Piece::Foot { .. }, _) => aid.control.caution.clone(),
-        (Piece::Head { .. } | Piece::Name { .. }, _) => aid.title.clone(),
+        (Piece::Head { .. } | Piece::Name { .. } | Piece::Sums | Piece::Notes, _) => aid.title.clone(),
     }
 }

@@ -13,7 +13,7 @@ use super::fault::Cause;
 use super::pieces::{self, Piece};
 use super::sheet::{self, Face};
 use super::world::Desk;
-use crate::aids::plan::Aid;
+use crate::aids::plan::{Aid, Body, Layout};
 
 /// Width and height of a piece, in points.
 #[derive(Clone, Copy, Debug)]
@@ -45,12 +45,18 @@ pub(super) fn measure(aid: &Aid, frame: &sheet::Frame, wanted: &[Piece]) -> Resu
     Ok(extents)
 }
 
-/// The finished faces as a PDF/A-2a that is PDF/UA-1 too.
-pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<Vec<u8>, Cause> {
+/// The finished faces: for paper, and for a screen where the aid is one to be shown there.
+pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<(Vec<u8>, Option<String>), Cause> {
     let document = compile(aid, sheet::data(aid, frame, &[], faces))?;
     if document.pages().len() != faces.len() {
         return Err(Cause::Ours { said: format!("{} faces became {}", faces.len(), document.pages().len()) });
     }
+    let picture = (aid.layout == Layout::WalkChart).then(|| picture(aid, &document));
+    Ok((pdf(aid, &document)?, picture))
+}
+
+/// A PDF/A-2a that is PDF/UA-1 too.
+fn pdf(aid: &Aid, document: &PagedDocument) -> Result<Vec<u8>, Cause> {
     let standards = PdfStandards::new(&[PdfStandard::A_2a, PdfStandard::Ua_1]);
     let standards = standards.map_err(|error| Cause::Ours { said: error.message().to_string() })?;
     let options = PdfOptions {
@@ -63,7 +69,36 @@ pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<Vec
         tagged: true,
         pretty: false,
     };
-    typst_pdf::pdf(&document, &options).map_err(|errors| ours(&errors))
+    typst_pdf::pdf(document, &options).map_err(|errors| ours(&errors))
+}
+
+/// All faces under one another, as an SVG that says what it is to those who cannot see it.
+fn picture(aid: &Aid, document: &PagedDocument) -> String {
+    let drawn = typst_svg::svg_merged(document, &typst_svg::SvgOptions::default(), Abs::pt(GAP));
+    let control = &aid.control;
+    let title = format!("{}, {}, {}", aid.kind, aid.title, control.level);
+    let words: Vec<&str> = match &aid.body {
+        Body::Chart(chart) => {
+            let signals = chart.signals.iter().map(|signal| signal.text.as_str());
+            std::iter::once(chart.intro.as_str()).chain(signals).chain(chart.notes.iter().map(String::as_str)).collect()
+        }
+        Body::Steps(_) | Body::Kit(_) => Vec::new(),
+    };
+    let about = [&control.policy, &control.edition, &control.fingerprint, &control.caution];
+    let about = about.into_iter().map(String::as_str).chain(aid.draft.iter().map(String::as_str));
+    let description: Vec<&str> = words.into_iter().chain(about).collect();
+    let told = format!("<title>{}</title><desc>{}</desc>", escaped(&title), escaped(&description.join(" ")));
+    match drawn.find('>') {
+        Some(at) => format!("{}{told}{}", &drawn[..=at], &drawn[at + 1..]),
+        None => drawn,
+    }
+}
+
+/// Between the faces of a picture, in points.
+const GAP: f64 = 12.0;
+
+fn escaped(words: &str) -> String {
+    words.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
 fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {

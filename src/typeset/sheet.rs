@@ -42,6 +42,11 @@ pub(super) struct Frame {
     pub digits: usize,
     /// By how much filled rows hang out of the column.
     pub hang: f64,
+    /// On a walk chart: the width of a row's words, of a lane, of a mark, and the space before each person.
+    pub label: f64,
+    pub lane: f64,
+    pub mark: f64,
+    pub apart: f64,
     /// Whether a lanyard slot is punched at the top.
     pub slot: bool,
     pub sizes: Sizes,
@@ -139,6 +144,7 @@ fn drawings(aid: &Aid) -> BTreeMap<&str, DrawingOf> {
             let rows = kit.roles.iter().flat_map(|role| &role.rows).chain(&kit.supplies);
             rows.filter_map(|row| row.pictogram.as_ref()).map(|p| p.key.as_str()).collect()
         }
+        Body::Chart(_) => Vec::new(),
     };
     let known = keys.into_iter().filter_map(|key| pictograms::find(key).map(|found| (key, found)));
     known

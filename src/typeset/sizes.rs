@@ -42,6 +42,7 @@ pub(super) fn ladder(aid: &Aid, narrow: bool) -> Ladder {
             }
         }
         Layout::Card => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 13.5, 14.0, 15.0], 2),
+        Layout::WalkChart => charts(aid),
         Layout::KitList => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 14.0, 15.0], 3),
     }
 }
@@ -52,7 +53,7 @@ fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
     let measure = width - 2.0 * side;
     let lines = match &aid.body {
         Body::Steps(steps) => steps.layers.len(),
-        Body::Kit(_) => 0,
+        Body::Kit(_) | Body::Chart(_) => 0,
     };
     // The strip takes a sixth of the measure, or what the rows leave once a line holds about 60 letters; its names are
     // at best as large as all else that is read from a distance.
@@ -75,16 +76,26 @@ fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
         narrow,
         digits: digits(aid),
         hang,
+        label: 0.0,
+        lane: 0.0,
+        mark: 0.0,
+        apart: 0.0,
         slot: false,
         sizes: Sizes { act, detail, title: 2.1 * act, foot: (width / MM / 29.7).min(0.75 * detail).max(SMALLEST) },
     }
 }
 
 fn hand_held(aid: &Aid, acts: &[f64], start: usize) -> Ladder {
+    // Larger paper is held no nearer.
+    let larger = (paper(aid.paper).0 / MM / 148.0).max(1.0).sqrt();
+    Ladder { frames: acts.iter().map(|act| sheet_of(aid, act * larger)).collect(), start }
+}
+
+fn sheet_of(aid: &Aid, act: f64) -> Frame {
     let (width, height) = paper(aid.paper);
     let slot = aid.layout == Layout::Card && aid.laminated && matches!(aid.paper, PaperSize::A6 | PaperSize::A7);
     let side = (0.062 * width).clamp(5.0 * MM, 12.0 * MM);
-    let frame = |act: f64| Frame {
+    Frame {
         width,
         height,
         side,
@@ -97,13 +108,57 @@ fn hand_held(aid: &Aid, acts: &[f64], start: usize) -> Ladder {
         narrow: false,
         digits: digits(aid),
         hang: 0.32 * act,
+        label: 0.0,
+        lane: 0.0,
+        mark: 0.0,
+        apart: 0.0,
         slot,
         sizes: Sizes { act, detail: (0.84 * act).max(SMALLEST), title: 1.5 * act, foot: SMALLEST },
-    };
-    // Larger paper is held no nearer.
-    let larger = (width / MM / 148.0).max(1.0).sqrt();
-    Ladder { frames: acts.iter().map(|act| frame(act * larger)).collect(), start }
+    }
 }
+
+/// Only the letters that leave each lane room for its number; none where the paper is too small for all lanes.
+fn charts(aid: &Aid) -> Ladder {
+    let Body::Chart(chart) = &aid.body else { return Ladder { frames: Vec::new(), start: 0 } };
+    let people = chart.people.len() as f64;
+    let lanes = lanes(aid);
+    let frame = |act: f64| {
+        let (width, _) = paper(aid.paper);
+        let side = (0.055 * width).clamp(5.0 * MM, 14.0 * MM);
+        let column = width - 2.0 * side;
+        let (mark, apart) = (1.5 * act, 1.1 * act);
+        let rest = column - people * (mark + apart);
+        // What the words do not need goes to the lanes, as long as they stay lanes.
+        let lane = ((rest - LABEL * act) / lanes.max(1) as f64).min(6.5 * act);
+        let label = if lanes == 0 { column } else { rest - lane * lanes as f64 };
+        let sizes = Sizes { act, detail: act.max(SMALLEST), title: 2.0 * act, foot: SMALLEST };
+        Frame {
+            side,
+            column,
+            label,
+            lane,
+            mark,
+            apart,
+            hang: 0.32 * act,
+            sizes,
+            top: side * 0.9,
+            bottom: side * 0.8,
+            ..sheet_of(aid, act)
+        }
+    };
+    let acts = (0..8).map(|step| SMALLEST + 0.5 * f64::from(step));
+    let frames = acts.map(frame).filter(|frame| lanes == 0 || frame.lane >= LEAST_LANE * frame.sizes.act);
+    Ladder { frames: frames.collect(), start: 0 }
+}
+
+pub(super) fn lanes(aid: &Aid) -> usize {
+    let Body::Chart(chart) = &aid.body else { return 0 };
+    chart.people.iter().map(|person| person.lanes.len()).sum()
+}
+
+/// The width of a chart's words and of its narrowest lane, in letter sizes.
+const LABEL: f64 = 15.5;
+const LEAST_LANE: f64 = 1.9;
 
 /// The digits of the highest step number.
 fn digits(aid: &Aid) -> usize {

@@ -15,11 +15,12 @@ use super::{colours, fonts, pictograms};
 use crate::aids::plan::Layout;
 
 /// The templates by their fixed paths.
-pub(super) const TEMPLATES: [(&str, &str); 4] = [
+pub(super) const TEMPLATES: [(&str, &str); 5] = [
     ("/lib.typ", include_str!("templates/lib.typ")),
     ("/card.typ", include_str!("templates/card.typ")),
     ("/poster.typ", include_str!("templates/poster.typ")),
     ("/kit_list.typ", include_str!("templates/kit_list.typ")),
+    ("/walk_chart.typ", include_str!("templates/walk_chart.typ")),
 ];
 
 /// Everything that is the same for all aids. The paths are fixed: the typesetter keeps each path for ever.
@@ -64,6 +65,7 @@ impl Desk {
             Layout::Card => "/card.typ",
             Layout::Poster => "/poster.typ",
             Layout::KitList => "/kit_list.typ",
+            Layout::WalkChart => "/walk_chart.typ",
         };
         let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
         let main = found.map_or_else(|| Source::detached(""), |(_, source)| source.clone());

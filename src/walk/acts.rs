@@ -393,7 +393,7 @@ impl<'a> Play<'a> {
     /// near it was before that.
     fn compare(&mut self, state: &State, now: Now, slips: usize) {
         let cast = self.cast;
-        for (guarded, &number) in cast.guarded.iter().enumerate() {
+        for &number in &cast.guarded {
             let least = |slips: usize| {
                 let raised = self.raised.iter().filter(|&&(after, of, _)| (after, of) == (slips, number));
                 raised.map(|&(.., mark)| mark).chain([state.marks[slips][number]]).min_by_key(|mark| mark.distance)
@@ -405,7 +405,6 @@ impl<'a> Play<'a> {
             }
             let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
             self.note_nearest(number, slips, sighting, Some(now.at));
-            self.note_in_step(now.at, guarded, slips, mark.distance);
         }
     }
 

@@ -211,7 +211,9 @@ impl<'a> Play<'a> {
                 break;
             }
         }
-        self.note_moment(now.at, &after);
+        if self.drill.is_none() {
+            self.note_moment(now.at, &after);
+        }
         after
     }
 

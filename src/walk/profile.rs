@@ -14,8 +14,7 @@ use crate::policy::RoleId;
 /// In touches, as planned, after at most one slip and after at most two.
 pub type Touches = [u16; MOST_SLIPS + 1];
 
-/// Each distance is the least over all cases, whether or not the step happens in them. What is cleaned within a step counts
-/// as it was just before.
+/// Each distance is the least over all cases, whether or not the step happens in them.
 #[derive(Clone, Debug, Default)]
 pub struct Profile {
     pub people: Vec<RoleId>,
@@ -77,12 +76,5 @@ impl Play<'_> {
                 }
             }
         }
-    }
-
-    /// What came near in mid-step, by its place among what is guarded.
-    pub(super) fn note_in_step(&mut self, at: StepRef, guarded: usize, slips: usize, distance: u16) {
-        let cast = self.cast;
-        let moment = self.seen.moments.entry(at).or_insert_with(|| Moment::new(cast));
-        take(&mut moment.near[guarded], slips, distance);
     }
 }

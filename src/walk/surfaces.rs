@@ -136,7 +136,7 @@ impl Surfaces {
         }
     }
 
-    fn part_name(&self, item: ItemId, part: u8) -> &str {
+    pub fn part_name(&self, item: ItemId, part: u8) -> &str {
         self.parts.get(&item).and_then(|parts| parts.get(part as usize)).map_or("part", |(name, _)| name)
     }
 

@@ -2,7 +2,7 @@
 //! The samples' sentences are this project's own; the rules that they follow stand beside each check.
 
 use anteroom::aids::plan;
-use anteroom::aids::plan::{Aid, Body, Kit, KitRow, PrintPlan, Row, StepRow, Steps};
+use anteroom::aids::plan::{Aid, Body, Chart, ChartCell, Kit, KitRow, Lane, PrintPlan, Row, StepRow, Steps};
 use anteroom::policy::{Act, Day, Step};
 use anteroom::session::Checked;
 
@@ -59,7 +59,44 @@ fn told_aid(aid: &Aid) -> String {
     match &aid.body {
         Body::Steps(steps) => out.push_str(&told_steps(steps)),
         Body::Kit(kit) => out.push_str(&told_kit(kit)),
+        Body::Chart(chart) => out.push_str(&told_chart(chart)),
     }
+    out
+}
+
+fn told_chart(chart: &Chart) -> String {
+    let mut out = format!("“{}”\n", chart.intro);
+    for person in &chart.people {
+        let lane = |lane: &Lane| match lane.margin {
+            Some(margin) => format!("{} ({margin})", lane.name),
+            None => lane.name.clone(),
+        };
+        let lanes: Vec<String> = person.lanes.iter().map(lane).collect();
+        out.push_str(&format!("{}: {}\n", person.name, lanes.join(" | ")));
+    }
+    let cell = |cell: &ChartCell| {
+        let (near, ring) = (if cell.near { "!" } else { "" }, if cell.ringed { "O" } else { "" });
+        let slipped = cell.slipped.filter(|_| cell.slipped != cell.touches);
+        format!("{}{near}{ring}{}", cell.words, slipped.map(|touches| format!("/{touches}")).unwrap_or_default())
+    };
+    let cells = |cells: &[ChartCell]| cells.iter().map(cell).collect::<Vec<_>>().join(" ");
+    for band in &chart.bands {
+        out.push_str(&format!("-- {}\n", band.title));
+        for row in &band.rows {
+            let (hold, who) = (if row.is_hold { "HOLD " } else { "" }, if row.who.is_empty() { "" } else { ": " });
+            let some = if row.sometimes { "<> " } else { "" };
+            let marks: Vec<&str> =
+                row.marks.iter().map(|mark| mark.alt.as_str()).filter(|alt| !alt.is_empty()).collect();
+            let marks = if marks.is_empty() { String::new() } else { format!(" [{}]", marks.join(", ")) };
+            let act = format!("{hold}{some}{}{who}{}{marks}", row.who, row.act);
+            out.push_str(&format!("{:>4}  {act}: {}\n", row.number, cells(&row.cells)));
+        }
+    }
+    for sum in &chart.sums {
+        out.push_str(&format!("{}: {}\n", sum.label, cells(&sum.cells)));
+    }
+    chart.signals.iter().for_each(|signal| out.push_str(&format!("{}  {}\n", signal.word, signal.text)));
+    chart.notes.iter().for_each(|note| out.push_str(&format!("{note}\n")));
     out
 }
 
@@ -543,9 +580,13 @@ fn conditions_are_told_in_words() {
 #[test]
 fn what_is_not_made_is_told() {
     let text = WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor");
-    let text = text.replace("print poster", "print walk chart of \"Taking off\"\n  on A4\nprint poster");
+    let text = text.replace("print poster", "print review sheet of \"Taking off\"\n  on A4\nprint poster");
     let plan = plan(&checked_text(&text, day()));
-    assert!(plan.not_made.iter().any(|why| why.contains("walk chart") && why.contains("line")), "{:?}", plan.not_made);
+    assert!(
+        plan.not_made.iter().any(|why| why.contains("review sheet") && why.contains("line")),
+        "{:?}",
+        plan.not_made
+    );
 }
 
 /// Each key has its drawing, and each its words for those who cannot see it.
@@ -562,6 +603,7 @@ fn every_pictogram_is_drawn() {
                     let rows = kit.roles.into_iter().flat_map(|role| role.rows).chain(kit.supplies);
                     rows.filter_map(|row| row.pictogram).collect()
                 }
+                Body::Chart(_) => continue,
             };
             assert!(!pictures.is_empty(), "{file}: {}", aid.file);
             for picture in pictures {
@@ -622,8 +664,10 @@ fn every_word_is_said_and_every_key_has_its_words() {
     let words: serde_json::Value = serde_json::from_str(&words).unwrap();
     let files = std::fs::read_dir("src/aids").unwrap().flatten().filter(|file| file.path().is_file());
     let code: String = files.map(|file| std::fs::read_to_string(file.path()).unwrap()).collect::<Vec<_>>().join("\n");
-    let tables =
-        ["kinds", "signals", "control", "intro", "acts", "voices", "details", "when", "hold", "kit", "not_made", "alt"];
+    let tables = [
+        "kinds", "signals", "control", "intro", "acts", "voices", "details", "when", "hold", "kit", "chart",
+        "not_made", "alt",
+    ];
     for table in tables {
         for key in words[table].as_object().unwrap().keys() {
             assert!(code.contains(&format!("\"{key}\"")), "nothing says {table}.{key}");

@@ -4,7 +4,7 @@ use anteroom::session::{Approach, Part};
 
 use crate::calibration::published;
 
-fn of<'a>(approaches: &'a [Approach], part: Part) -> Vec<&'a Approach> {
+fn of(approaches: &[Approach], part: Part) -> Vec<&Approach> {
     approaches.iter().filter(|approach| approach.part == part).collect()
 }
 

@@ -33,3 +33,4 @@ mod typeset;
 #[cfg(feature = "typeset")]
 mod typeset_fixtures;
 mod walk;
+mod walk_chart;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use anteroom::aids::plan;
-use anteroom::aids::plan::{Aid, Body, Layout, PrintPlan, Row, Steps};
+use anteroom::aids::plan::{Aid, Body, Chart, ChartCell, Layout, PrintPlan, Row, Steps};
 use anteroom::policy::{Day, PaperSize};
 use anteroom::typeset::{Printed, colours, legibility, pictograms, typeset, typeset_all};
 
@@ -22,7 +22,7 @@ fn printed(aid: &Aid) -> Page {
     written(typeset(aid).unwrap_or_else(|fault| panic!("{fault}")))
 }
 
-fn written(Printed { pdf, pages }: Printed) -> Page {
+fn written(Printed { pdf, pages, .. }: Printed) -> Page {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("aid.pdf").to_string_lossy().into_owned();
     std::fs::write(&path, pdf).expect("written");
@@ -55,8 +55,15 @@ fn kit_list() -> Aid {
     fixtures::aid(Layout::KitList, PaperSize::A5, "Enhanced", Body::Kit(fixtures::kit()))
 }
 
-fn of_each_layout() -> [Aid; 3] {
-    [poster(fixtures::taking_off(false)), card(fixtures::taking_off(true)), kit_list()]
+/// That of the demonstration's taking-off.
+fn chart() -> Aid {
+    let plan = plan(&checked("policies/assessment-suite.ppe", Day::new(2026, 12, 10).expect("a day")));
+    let of = plan.aids.into_iter().find(|aid| aid.layout == Layout::WalkChart).expect("the demonstration asks for one");
+    fixtures::aid(Layout::WalkChart, PaperSize::A3, &of.title, of.body)
+}
+
+fn of_each_layout() -> [Aid; 4] {
+    [poster(fixtures::taking_off(false)), card(fixtures::taking_off(true)), kit_list(), chart()]
 }
 
 /// Every word that must be read, in order.
@@ -82,6 +89,21 @@ fn words_in_order(steps: &Steps) -> Vec<String> {
     words
 }
 
+/// Each row of a chart with its figures, the sums beneath, and what is said of them.
+fn chart_in_order(chart: &Chart) -> Vec<String> {
+    let figures = |cells: &[ChartCell]| cells.iter().map(|cell| cell.words.clone()).collect::<Vec<_>>().join(" ");
+    let mut words = vec![chart.intro.clone()];
+    for row in chart.bands.iter().flat_map(|band| &band.rows) {
+        let who = if row.who.is_empty() { String::new() } else { format!("{} · ", row.who) };
+        let number = if row.is_hold { "HOLD" } else { &row.number };
+        words.push(format!("{number} {who}{} {}", row.act, figures(&row.cells)));
+    }
+    words.extend(chart.sums.iter().map(|sum| format!("{} {}", sum.label, figures(&sum.cells))));
+    words.extend(chart.signals.iter().map(|signal| format!("{} {}", signal.word, signal.text)));
+    words.extend(chart.notes.iter().cloned());
+    words
+}
+
 fn assert_in_order(text: &str, words: &[String]) {
     let text = spaced(text);
     let mut from = 0;
@@ -102,7 +124,7 @@ fn the_same_aid_has_the_same_bytes_alone_and_beside_others() {
     };
     let together = typeset_all(&plan, 2, &told_of);
     assert_eq!(alone, together.into_iter().map(|made| made.expect("it can be set").pdf).collect::<Vec<_>>());
-    assert_eq!(told.into_inner().expect("no panic"), BTreeSet::from([1, 2, 3]));
+    assert_eq!(told.into_inner().expect("no panic"), BTreeSet::from([1, 2, 3, 4]));
 }
 
 /// ISO 216, trimmed sizes of the A series in millimetres.
@@ -437,6 +459,56 @@ fn long_words_and_titles_stay_within_their_columns() {
     }
 }
 
+/// A chart's sheets have their size (ISO 216), its figures stand in a table whose heads are tagged, and each mark has words.
+#[test]
+fn a_chart_is_a_table_on_its_paper() {
+    for (paper, width, height) in [(PaperSize::A3, 297.0, 420.0), (PaperSize::A4, 210.0, 297.0)] {
+        let mut aid = chart();
+        aid.paper = paper;
+        let page = printed(&aid);
+        let Body::Chart(chart) = &aid.body else { unreachable!() };
+        assert_in_order(&page.text(None), &chart_in_order(chart));
+        assert_nothing_overlaps(&aid, &page);
+        let told = program("pdfinfo", &[&page.path]);
+        let size = told.lines().find(|line| line.starts_with("Page size")).expect("a size");
+        let numbers: Vec<f64> = size.split_whitespace().filter_map(|word| word.parse().ok()).collect();
+        assert!((numbers[0] * 25.4 / 72.0 - width).abs() < 0.01 && (numbers[1] * 25.4 / 72.0 - height).abs() < 0.01);
+        let tree = program("pdfinfo", &["-struct", &page.path]);
+        let tags = |tag: &str| tree.lines().filter(|line| line.trim().split([' ', ':']).next() == Some(tag)).count();
+        let lanes: usize = chart.people.iter().map(|person| person.lanes.len()).sum();
+        // The words of the rows, and for each person their marks and lanes, under two lines of heads.
+        assert_eq!((tags("H1"), tags("Table")), (1, page.pages), "{tree}");
+        assert_eq!(tags("TH"), page.pages * (1 + chart.people.len() + 1 + chart.people.len() + lanes), "{tree}");
+        let rows: Vec<_> = chart.bands.iter().flat_map(|band| &band.rows).collect();
+        let marks = rows.iter().flat_map(|row| &row.marks).filter(|mark| mark.mark != plan::Mark::None);
+        assert_eq!(tags("Figure"), marks.count(), "{tree}");
+    }
+}
+
+/// For a screen the chart is an SVG, which names itself; the words of the policy are text in it, never marks.
+#[test]
+fn a_chart_is_a_picture_too() {
+    let mut aid = chart();
+    aid.title = "Taking off <b> & \"more\"".into();
+    let made = typeset(&aid).expect("it can be set");
+    let picture = made.picture.expect("a chart has a picture");
+    assert_eq!(picture, typeset(&aid).expect("it can be set").picture.expect("again"));
+    assert!(picture.contains("<title>Walk chart, Taking off &lt;b&gt; &amp; \"more\", Enhanced</title>"));
+    assert!(picture.contains("no estimate of infection risk") && picture.contains(&aid.control.fingerprint));
+    // XML by Python's own reader; a page of A3 in points.
+    let told = python("svg.py", &[], &picture);
+    assert_eq!(told.trim(), "svg 842 1191");
+    assert!(typeset(&kit_list()).expect("it can be set").picture.is_none());
+}
+
+#[test]
+fn a_chart_with_more_lanes_than_the_paper_is_wide_is_told() {
+    let mut aid = chart();
+    aid.paper = PaperSize::A6;
+    let fault = typeset(&aid).expect_err("seven lanes are too many");
+    assert!(fault.title == "The chart is too wide for A6" && fault.message.contains("7 lanes"), "{fault}");
+}
+
 /// WCAG 2.2 contrast by the PyPI package `wcag-contrast-ratio`, for every pair of colours that is used.
 #[test]
 fn contrasts_agree_with_a_reference_library() {
@@ -474,7 +546,7 @@ fn the_templates_use_no_colour_of_their_own() {
         }
         count += 1;
     }
-    assert_eq!(count, 4);
+    assert_eq!(count, 5);
 }
 
 /// The real thing: every aid of every sample and of the demonstration is set, its words stand in order and apart, and each
@@ -503,6 +575,7 @@ fn every_aid_of_the_policies_is_set() {
                     let rows = kit.roles.iter().flat_map(|role| &role.rows).chain(&kit.supplies);
                     assert_in_order(&page.text(None), &rows.map(|row| row.name.clone()).collect::<Vec<_>>());
                 }
+                Body::Chart(chart) => assert_in_order(&page.text(None), &chart_in_order(chart)),
             }
             for key in keys(&aid.body) {
                 assert!(pictograms::known(key), "{file}: {key}");
@@ -522,5 +595,6 @@ fn keys(body: &Body) -> Vec<&str> {
             let rows = kit.roles.iter().flat_map(|role| &role.rows).chain(&kit.supplies);
             rows.filter_map(|row| row.pictogram.as_ref()).map(|pictogram| pictogram.key.as_str()).collect()
         }
+        Body::Chart(_) => Vec::new(),
     }
 }

@@ -49,6 +49,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         Layout::Card => "Observer card",
         Layout::Poster => "Poster",
         Layout::KitList => "Kit list",
+        Layout::WalkChart => "Walk chart",
     };
     Aid {
         file: format!("{}-{}", kind.to_lowercase().replace(' ', "-"), paper.word().to_lowercase()),

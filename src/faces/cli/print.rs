@@ -96,15 +96,22 @@ fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
     let mut written = BTreeSet::new();
     let mut is_whole = true;
     for (aid, set) in plan.aids.iter().zip(set(&plan, screen)) {
-        let put = |(pdf, pages): (Vec<u8>, usize)| {
-            let path = outbox.put(&aid.file, "pdf", &pdf);
-            path.map(|path| (path, pages)).map_err(|why| format!("{}.pdf is not written: {why}.", aid.file))
+        let put = |ending: &str, bytes: &[u8]| {
+            let path = outbox.put(&aid.file, ending, bytes);
+            path.map_err(|why| format!("{}.{ending} is not written: {why}.", aid.file))
+        };
+        let put = |set: Printed| {
+            let picture = set.picture.as_ref().map(|picture| put("svg", picture.as_bytes())).transpose()?;
+            Ok((put("pdf", &set.pdf)?, picture, set.pages))
         };
         match set.and_then(put) {
-            Ok((path, pages)) => {
+            Ok((path, picture, pages)) => {
                 let pages = if pages == 1 { "1 page".to_string() } else { format!("{pages} pages") };
                 screen.say_line(&format!("{path}: {}, {}, {pages}", aid.kind, aid.title));
-                written.extend(path.file_name().map(str::to_string));
+                if let Some(picture) = &picture {
+                    screen.say_line(&format!("{picture}: the same for a screen"));
+                }
+                written.extend([Some(path), picture].into_iter().flatten().filter_map(file_name));
             }
             Err(why) => {
                 screen.remark(&why);
@@ -112,29 +119,38 @@ fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
             }
         }
     }
-    let older = outbox.others("pdf", &written);
+    let older = [outbox.others("pdf", &written), outbox.others("svg", &written)].concat();
     if !older.is_empty() {
         screen.say_line(&format!("In {}, but not of this run: {}", outbox.folder(), older.join(", ")));
     }
     is_whole
 }
 
-/// A PDF and the number of its pages, or a sentence that says why there is none.
-type Set = Result<(Vec<u8>, usize), String>;
+fn file_name(path: Utf8PathBuf) -> Option<String> {
+    path.file_name().map(str::to_string)
+}
 
+/// One aid, set.
+struct Printed {
+    pdf: Vec<u8>,
+    pages: usize,
+    picture: Option<String>,
+}
+
+/// Each aid, or a sentence that says why there is none.
 #[cfg(feature = "typeset")]
-fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Set> {
+fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, String>> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = super::progress::Progress::on(screen);
     let total = plan.aids.len();
     let set = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
     progress.done();
-    let set = set.into_iter().map(|set| set.map(|printed| (printed.pdf, printed.pages)));
-    set.map(|set| set.map_err(|fault| fault.to_string())).collect()
+    let printed = |set: crate::typeset::Printed| Printed { pdf: set.pdf, pages: set.pages, picture: set.picture };
+    set.into_iter().map(|set| set.map(printed).map_err(|fault| fault.to_string())).collect()
 }
 
 #[cfg(not(feature = "typeset"))]
-fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Set> {
+fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Result<Printed, String>> {
     let unset = |aid: &aids::plan::Aid| Err(format!("{}.pdf is not made: the typesetter was not built in.", aid.file));
     plan.aids.iter().map(unset).collect()
 }

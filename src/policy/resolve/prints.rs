@@ -11,16 +11,17 @@ use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Date, Name, Quote, Statement, Target};
 use crate::text::Span;
 
-const MADE: [(&str, AidKind); 5] = [
+const MADE: [(&str, AidKind); 6] = [
     ("observer card", AidKind::ObserverCard),
     ("wearer card", AidKind::WearerCard),
     ("helper card", AidKind::HelperCard),
     ("poster", AidKind::Poster),
     ("kit list", AidKind::KitList),
+    ("walk chart", AidKind::WalkChart),
 ];
 
 /// Kinds that the language knows and that this edition does not make.
-const LATER: [&str; 15] = [
+const LATER: [&str; 14] = [
     "choice poster",
     "trolley check",
     "door sign",
@@ -33,7 +34,6 @@ const LATER: [&str; 15] = [
     "observation form",
     "incident form",
     "change slip",
-    "walk chart",
     "review sheet",
     "pack",
 ];
@@ -119,7 +119,7 @@ impl Resolution<'_> {
                     _ => Some(subject),
                 }
             }
-            (Some(AidKind::KitList | AidKind::Later(_)) | None, Target::Name(name)) => {
+            (Some(AidKind::KitList | AidKind::WalkChart | AidKind::Later(_)) | None, Target::Name(name)) => {
                 let later = matches!(kind, Some(AidKind::Later(_)));
                 if later && self.names.peek(&name.text, super::names::LEVEL).is_none() && name.text == "choice of level"
                 {
@@ -129,6 +129,7 @@ impl Resolution<'_> {
             }
             (Some(AidKind::Later(_)), Target::Nothing) => Some(Subject::Policy),
             (Some(AidKind::KitList), Target::Nothing) => self.unlike(span, "print kit list of LEVEL"),
+            (Some(AidKind::WalkChart), Target::Nothing) => self.unlike(span, "print walk chart of \"Taking off\""),
             (Some(AidKind::Poster), _) => self.unlike(span, "print poster of \"Taking off\""),
             (Some(AidKind::HelperCard), _) => self.unlike(span, "print helper card of \"Taking off\""),
             (Some(AidKind::WearerCard), _) => self.unlike(span, "print wearer card of \"Taking off\""),
