@@ -8,6 +8,7 @@ mod choice;
 mod cleaning;
 mod commands;
 mod faulty;
+mod fuzz;
 mod guidance;
 mod independent;
 mod kit_and_waste;
