@@ -161,7 +161,7 @@ fn check_tells_what_it_finds_and_where() {
     let line = 1 + policy.lines().position(|line| line.contains("takes off gown")).unwrap();
     assert!(out.contains(&format!("WARNING in gown-first.ppe, line {line}, column 3: ")), "{out}");
     assert!(out.contains("To read more: anteroom explain order covered"), "{out}");
-    assert!(out.contains("DANGER in gown-first.ppe") && out.contains("1 at DANGER and 2 at WARNING"), "{out}");
+    assert!(out.contains("DANGER in gown-first.ppe") && out.contains("1 at DANGER and 1 at WARNING"), "{out}");
     assert!(!out.contains(['│', '╭', '\u{1b}']), "plain sentences where it is no terminal: {out}");
 }
 
