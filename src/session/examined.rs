@@ -132,9 +132,10 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     };
     if run.gave_up {
         let (steps, states) = (crate::walk::play::MOST_STEPS, crate::walk::play::MOST_STATES);
+        let played = crate::walk::play::MOST_PLAYED;
         examined.not_looked_at.push(format!(
-            "The level {name} to its end: it has more than {steps} steps, or its conditions lead to more than {states} \
-             states at once. Split its sequences."
+            "The level {name} to its end: it has more than {steps} steps, or its conditions and contingencies lead to more \
+             than {states} states at once or {played} steps in all. Split its sequences."
         ));
     } else {
         examined.looked_at.push(format!("{name}, played step by step {cases}, with every single slip and every two."));

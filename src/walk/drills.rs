@@ -145,7 +145,7 @@ impl<'a> Drills<'a> {
         for person in 0..state.bodies.len() {
             let strike = Strike { contingency: this.contingency, who: play.cast.people[person], after };
             let is_asked = self.case.is_none_or(|case| case.strike == Some(strike));
-            if !is_asked || !play.can_happen(this, state, person, after) {
+            if !is_asked || play.is_long_enough() || !play.can_happen(this, state, person, after) {
                 continue;
             }
             let mut state = state.clone();

@@ -37,7 +37,9 @@ pub fn decided(guard: &Guard, state: &State) -> Option<bool> {
 /// More states at once than this, and the play gives up: a policy built to explode.
 pub const MOST_STATES: usize = 2048;
 /// Nor are more steps than these played: a long procedure has a hundred.
-pub const MOST_STEPS: usize = 2000;
+pub const MOST_STEPS: usize = 4000;
+/// Nor is any more played than this, over all states and drills together: some seconds.
+pub const MOST_PLAYED: u64 = 400_000;
 
 /// What was noticed, without its distances: the least over all cases is kept.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -130,7 +132,7 @@ impl<'a> Play<'a> {
         for at in 0..self.script.entries.len() {
             states = self.enter(states, at, false);
             drills.go_on(&mut self, &mut states, at);
-            if states.len() > MOST_STATES || drills.are_too_many() {
+            if states.len() > MOST_STATES || drills.are_too_many() || self.is_long_enough() {
                 self.seen.gave_up = true;
                 return self.seen;
             }
@@ -140,6 +142,10 @@ impl<'a> Play<'a> {
         }
         drills.finish(&mut self);
         self.seen
+    }
+
+    pub fn is_long_enough(&self) -> bool {
+        self.seen.steps_played > MOST_PLAYED
     }
 
     /// Plays one entry of the script.
