@@ -325,7 +325,7 @@ pub struct ChartSum {
     pub cells: Vec<ChartCell>,
 }
 
-/// What the signs mean.
+/// What the signs mean; empty where the chart has none of that sign.
 #[derive(Clone, Debug, Serialize)]
 pub struct ChartKey {
     pub tide: String,

@@ -28,14 +28,16 @@ pub fn chart(telling: &Telling, run: &Run) -> Option<Chart> {
         .iter()
         .map(|reach| chart_lanes::approaches(reach, run, &steps).iter().map(|near| (near.column, near.step)).collect())
         .collect();
+    let people: Vec<ChartPerson> = drawn.iter().map(|reach| person(telling, reach)).collect();
+    let bands = bands(telling, run, &drawn, &rings, &steps);
     Some(Chart {
         intro: intro(telling, run),
-        people: drawn.iter().map(|reach| person(telling, reach)).collect(),
-        bands: bands(telling, run, &drawn, &rings, &steps),
+        key: key(telling, &people, &bands),
+        people,
+        bands,
         sums: sums(telling, &drawn),
         signals: chart_notes::signals(telling, &drawn),
         notes: chart_notes::notes(telling, run, &reaches, &steps),
-        key: key(telling),
     })
 }
 
@@ -184,19 +186,24 @@ fn sums(telling: &Telling, reaches: &[&Reach]) -> Vec<ChartSum> {
     vec![sum(0, "planned"), sum(1, "one_slip"), sum(2, "two_slips")]
 }
 
-fn key(telling: &Telling) -> ChartKey {
-    let tell = |key: &str| say(&telling.words.chart, key, &[]);
+/// The signs that the chart bears, and no others.
+fn key(telling: &Telling, people: &[ChartPerson], bands: &[ChartBand]) -> ChartKey {
+    let rows = || bands.iter().flat_map(|band| &band.rows);
+    let cells = || rows().flat_map(|row| &row.cells);
+    let lanes = || people.iter().flat_map(|person| &person.lanes);
+    let told = |key: &str, is_there: bool| if is_there { say(&telling.words.chart, key, &[]) } else { String::new() };
     let marks = [Mark::Hands, Mark::Kit, Mark::On, Mark::Off, Mark::Change];
+    let marks = marks.into_iter().filter(|&mark| rows().flat_map(|row| &row.marks).any(|there| there.mark == mark));
     ChartKey {
-        tide: tell("tide"),
-        outermost: tell("outermost_words"),
-        slipped: tell("slipped"),
-        margin: tell("margin"),
-        near: tell("near"),
-        ring: tell("ring"),
-        far: tell("far_words"),
-        far_sign: tell("far"),
-        sometimes: tell("sometimes"),
-        marks: marks.into_iter().map(|mark| ChartMark { mark, alt: tell(mark_key(mark)) }).collect(),
+        tide: told("tide", lanes().any(|lane| !lane.is_outermost)),
+        outermost: told("outermost_words", lanes().any(|lane| lane.is_outermost)),
+        slipped: told("slipped", cells().any(|cell| cell.slipped != cell.touches)),
+        margin: told("margin", lanes().any(|lane| lane.margin.is_some())),
+        near: told("near", cells().any(|cell| cell.near)),
+        ring: told("ring", cells().any(|cell| cell.ringed)),
+        far: told("far_words", cells().any(|cell| cell.touches.is_none())),
+        far_sign: told("far", true),
+        sometimes: told("sometimes", rows().any(|row| row.sometimes)),
+        marks: marks.map(|mark| ChartMark { mark, alt: told(mark_key(mark), true) }).collect(),
     }
 }

@@ -15,7 +15,8 @@ impl<'a> Play<'a> {
         let Some(actor) = self.cast.index(now.step.actor) else { return };
         let before = state.marks.clone();
         self.done.clear();
-        self.lasting = (0..state.bodies.len()).flat_map(|person| contact::resting(self.person(state, person))).collect();
+        self.lasting =
+            (0..state.bodies.len()).flat_map(|person| contact::resting(self.person(state, person))).collect();
         self.arrivals.clear();
         self.raised.clear();
         self.meets_other(state, actor, now);

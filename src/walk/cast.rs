@@ -98,7 +98,8 @@ impl Cast {
                 .collect(),
             last_removal,
             last_donning,
-            plays_again: !script.forking_holds().is_empty() || script.drills.iter().any(|drill| drill.starts().next().is_some()),
+            plays_again: !script.forking_holds().is_empty()
+                || script.drills.iter().any(|drill| drill.starts().next().is_some()),
             put_down: with_drills.iter().filter_map(|(_, step)| put_down(&step.act)).collect(),
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,

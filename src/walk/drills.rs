@@ -45,9 +45,8 @@ impl Course {
             Entry::Begin(here) | Entry::Over(here) => here,
             Entry::Meet => return false,
         };
-        let waits = self.started.filter(|&(sequence, _)| {
-            play.script.extent(sequence).is_some_and(|(begin, _)| at < begin)
-        });
+        let waits =
+            self.started.filter(|&(sequence, _)| play.script.extent(sequence).is_some_and(|(begin, _)| at < begin));
         let person = waits.map(|(_, person)| person).or(self.led_away);
         person.is_some_and(|person| play.takes_part(here, play.cast.people[person]))
     }
@@ -276,7 +275,8 @@ impl<'a> Play<'a> {
                     Some(piece) => Surface::Front { who, piece },
                     None => Surface::Skin { who, area },
                 };
-                if let (Some(outside), Some(beneath)) = (self.number(Surface::Front { who, piece }), self.number(beneath))
+                if let (Some(outside), Some(beneath)) =
+                    (self.number(Surface::Front { who, piece }), self.number(beneath))
                 {
                     self.seen.trail.apply(state, Op::Through(outside, beneath), at);
                 }

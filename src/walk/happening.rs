@@ -29,14 +29,24 @@ pub enum Happening {
 }
 
 const TORN: [&str; 12] = [
-    "torn", "tears", "ripped", "rips", "split", "splits", "punctured", "holed", "damaged", "cut", "leaking", "breached",
+    "torn",
+    "tears",
+    "ripped",
+    "rips",
+    "split",
+    "splits",
+    "punctured",
+    "holed",
+    "damaged",
+    "cut",
+    "leaking",
+    "breached",
 ];
 const SOILED: [&str; 7] = ["soiled", "splashed", "wet", "soaked", "contaminated", "sprayed", "dirty"];
 const PIERCED: [&str; 8] = ["pierced", "stuck", "pricked", "punctured", "cut", "scratched", "broken", "wounded"];
 const FAILING: [&str; 9] = ["fails", "failing", "failed", "stops", "stopped", "flat", "empty", "alarms", "dead"];
-const LOST: [&str; 11] = [
-    "lost", "gone", "absent", "missing", "called", "leaves", "collapses", "collapsed", "unconscious", "away", "falls",
-];
+const LOST: [&str; 11] =
+    ["lost", "gone", "absent", "missing", "called", "leaves", "collapses", "collapsed", "unconscious", "away", "falls"];
 
 impl Happening {
     pub fn of(policy: &Policy, contingency: &Contingency) -> Happening {

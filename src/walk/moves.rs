@@ -214,8 +214,12 @@ impl<'a> Play<'a> {
     /// A hold looks at everybody whose kit the sequence handles.
     pub fn hold(&mut self, state: &mut State, now: Now) {
         let guarded: Vec<RoleId> = {
-            let mut people: Vec<RoleId> =
-                self.policy.steps(now.at.sequence).iter().filter_map(|step| super::script::wearer_of(&step.act)).collect();
+            let mut people: Vec<RoleId> = self
+                .policy
+                .steps(now.at.sequence)
+                .iter()
+                .filter_map(|step| super::script::wearer_of(&step.act))
+                .collect();
             people.sort();
             people.dedup();
             people

@@ -69,8 +69,15 @@ impl<'a> Script<'a> {
                 _ => taking_off.push(id),
             }
         }
-        let mut script =
-            Script { entries: Vec::new(), starts: HashMap::new(), last_use: HashMap::new(), facts: Vec::new(), putting_on, taking_off, drills: Vec::new() };
+        let mut script = Script {
+            entries: Vec::new(),
+            starts: HashMap::new(),
+            last_use: HashMap::new(),
+            facts: Vec::new(),
+            putting_on,
+            taking_off,
+            drills: Vec::new(),
+        };
         for id in script.putting_on.clone().into_iter().chain(between) {
             script.add(policy, id);
         }

@@ -257,7 +257,15 @@ impl Trail {
             return marks[surface].node;
         }
         let how = how_of(op);
-        self.push(Node { surface: surface as u16, distance: near, how, step: Some(step), from: Some(from), path, merged: false })
+        self.push(Node {
+            surface: surface as u16,
+            distance: near,
+            how,
+            step: Some(step),
+            from: Some(from),
+            path,
+            merged: false,
+        })
     }
 
     fn apply_to(&mut self, marks: &mut [Mark], op: Op, path: u32, step: Option<StepRef>) {

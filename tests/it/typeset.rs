@@ -485,6 +485,37 @@ fn a_chart_is_a_table_on_its_paper() {
     }
 }
 
+/// A long sequence breaks between steps, and every sheet says whose lanes its figures stand in.
+#[test]
+fn a_long_chart_says_on_every_sheet_what_stands_in_its_lanes() {
+    let mut aid = chart();
+    aid.paper = PaperSize::A4;
+    let Body::Chart(chart) = &mut aid.body else { unreachable!() };
+    chart.bands = std::iter::repeat_n(chart.bands.clone(), 4).flatten().collect();
+    for row in chart.bands.iter_mut().flat_map(|band| &mut band.rows).filter(|row| row.number.ends_with('7')) {
+        row.act = "#eval(\"x\") *b* $x$ and on and on with words that need more than one line of the chart".into();
+    }
+    let wanted = chart_in_order(chart);
+    let page = printed(&aid);
+    assert!(page.pages >= 4, "{} pages", page.pages);
+    assert_in_order(&page.text(None), &wanted);
+    assert_nothing_overlaps(&aid, &page);
+    for number in 1..=page.pages {
+        let text = spaced(&page.text(Some(number)));
+        for head in [
+            "Wearer",
+            "Helper",
+            "Hands, outside",
+            "Nose, mouth",
+            "Scrubs",
+            &aid.control.fingerprint,
+            &aid.control.caution,
+        ] {
+            assert!(text.contains(head), "{number} lacks {head}: {text}");
+        }
+    }
+}
+
 /// For a screen the chart is an SVG, which names itself; the words of the policy are text in it, never marks.
 #[test]
 fn a_chart_is_a_picture_too() {

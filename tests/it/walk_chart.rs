@@ -4,17 +4,21 @@ use anteroom::aids::plan;
 use anteroom::aids::plan::{Aid, Body, Chart, ChartCell, ChartRow, Mark};
 use anteroom::faces::shelf::FolderShelf;
 use anteroom::policy::Day;
-use anteroom::session::{self, Checked};
+use anteroom::session::{self, Checked, Reading};
 use camino::Utf8Path;
 
 fn today() -> Day {
     Day::new(2026, 12, 2).unwrap()
 }
 
+fn reading(file: &str, lines: &str) -> Reading {
+    let (shelf, text) = FolderShelf::open(Utf8Path::new(file)).unwrap();
+    session::read(file, format!("{text}\n{lines}"), &shelf)
+}
+
 /// A policy of the project with more lines at its end.
 fn with(file: &str, lines: &str) -> Checked {
-    let (shelf, text) = FolderShelf::open(Utf8Path::new(file)).unwrap();
-    session::check(session::read(file, format!("{text}\n{lines}"), &shelf), Some(today()))
+    session::check(reading(file, lines), Some(today()))
 }
 
 fn charts(checked: &Checked) -> Vec<(Aid, Chart)> {
@@ -76,7 +80,7 @@ const SUITES: [&str; 5] = [
 ];
 
 fn every_chart(file: &str) -> (Checked, Vec<(Aid, Chart)>) {
-    let names: Vec<String> = with(file, "").reading.policy.levels.iter().map(|level| level.name.clone()).collect();
+    let names: Vec<String> = reading(file, "").policy.levels.iter().map(|level| level.name.clone()).collect();
     let lines: String = names.iter().map(|name| format!("print walk chart of {name}\n  on A4\n")).collect();
     let checked = with(file, &lines);
     assert!(checked.reading.problems.is_empty(), "{file}: {:?}", checked.reading.problems);
