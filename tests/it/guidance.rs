@@ -93,6 +93,15 @@ fn what_holds_depends_on_the_kit() {
             "{file}: gloved hands are cleaned against haemorrhagic fevers"
         );
     }
+    // In a drill too: gloves that are torn come off before hands are cleaned.
+    let end = "sequence \"Putting on\"";
+    let drill = |steps: &str| {
+        let lines = format!("contingency \"A glove tears\" when gloves are torn\n{steps}  then carry on\n{end}");
+        told(&with("d12", &[(end, &lines)]), "hygiene gloved").len()
+    };
+    let gloves_off = "  wearer takes off gloves by cuff into waste at the doorway\n";
+    assert_eq!(drill(&format!("{rub}{gloves_off}{rub}  wearer puts on fresh gloves\n")), 1);
+    assert_eq!(drill(&format!("{gloves_off}{rub}  wearer puts on fresh gloves\n")), 0);
     // Double gloves whose backs count as clean are of neither kind: guidance for either is silent.
     let fronts = ("assume every outside is contaminated", "assume fronts are contaminated");
     let unseen = ("  wearer goes to anteroom\n  observer checks wearer\n", "  wearer goes to anteroom\n");

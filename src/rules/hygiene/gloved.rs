@@ -26,19 +26,20 @@ impl Rule for Gloved {
     /// Only at routine levels. Told once for each sequence and person; a level that forbids it itself tells of it.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
+        let mut told = Vec::new();
         for run in &brief.walk.runs {
             let forbids = policy.level(run.level).wishes.iter().any(|wish| wish.asks == Asks::BareHandsOnly);
             if forbids || !is_routine(policy, run) {
                 continue;
             }
-            let mut told = Vec::new();
-            for (at, step) in cleanings(policy, run) {
+            let cleaned: Vec<(SequenceId, &Step)> = cleanings(policy, run).chain(in_drills(policy, run)).collect();
+            for &(at, step) in &cleaned {
                 let key = (at, step.actor);
                 if told.contains(&key) {
                     continue;
                 }
                 told.push(key);
-                let others = cleanings(policy, run).filter(|(other, _)| *other == at).map(|(_, step)| step);
+                let others = cleaned.iter().filter(|(other, _)| *other == at).map(|(_, step)| *step);
                 let others = others.filter(|other| other.actor == step.actor && other.span != step.span);
                 let said = Said {
                     title: "Gloves are cleaned while they are on".to_string(),
@@ -78,10 +79,30 @@ fn cleanings<'a>(
     steps.filter(cleaned).filter(move |step| !told_otherwise(step)).map(|(at, step)| (at.sequence, step))
 }
 
+/// In drills: hands that are cleaned before gloves come off them.
+fn in_drills<'a>(policy: &'a Policy, run: &'a Run) -> impl Iterator<Item = (SequenceId, &'a Step)> + use<'a> {
+    let takes_off = |step: &Step, who: RoleId| match &step.act {
+        Act::TakeOff { wearer, item, .. } | Act::Change { wearer, item } => {
+            *wearer == who && policy.item(*item).covers.has(Area::Hands)
+        }
+        _ => false,
+    };
+    run.drills.iter().flat_map(move |&(contingency, _)| {
+        let id = policy.drill(contingency);
+        let steps = policy.steps(id);
+        let gloved = move |at: usize| {
+            let who = steps[at].actor;
+            let first = steps.iter().position(|step| takes_off(step, who));
+            matches!(steps[at].act, Act::CleanHands(_)) && first.is_some_and(|first| at < first)
+        };
+        (0..steps.len()).filter(move |&at| gloved(at)).map(move |at| (id, &steps[at]))
+    })
+}
+
 /// The gloves are on only because something was to come off from beneath them: that order is told instead.
 fn is_left_on(policy: &Policy, run: &Run, at: StepRef, who: RoleId) -> bool {
     run.events.iter().any(|event| {
         let by_gloves = matches!(event.what, What::Blocked { by, .. } if policy.item(by).covers.has(Area::Hands));
-        by_gloves && event.who == who && event.step.is_some() && played_at(run, event.step) < played_at(run, Some(at))
+        by_gloves && event.who == who && event.case.strike.is_none() && event.step.is_some() && played_at(run, event.step) < played_at(run, Some(at))
     })
 }

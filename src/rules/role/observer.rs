@@ -74,6 +74,6 @@ fn watches(step: &Step, who: RoleId) -> bool {
 
 fn is_told_unchecked(run: &Run, who: RoleId) -> bool {
     run.events.iter().any(|event| {
-        event.who == who && matches!(event.what, What::Unchecked { .. } | What::HoldAfterEntry { .. })
+        event.who == who && event.case.strike.is_none() && matches!(event.what, What::Unchecked { .. } | What::HoldAfterEntry { .. })
     })
 }

@@ -84,7 +84,7 @@ fn is_told_otherwise(run: &Run, at: StepRef, item: ItemId) -> bool {
         Surface::Front { piece, .. } | Surface::Back { piece, .. } => piece.item == item,
         _ => false,
     };
-    run.events.iter().any(|event| match event.what {
+    run.events.iter().filter(|event| event.case.strike.is_none()).any(|event| match event.what {
         What::BareHand { surface } => event.step == Some(at) && outside(surface),
         What::Near { .. } => event.chain.iter().any(|link| link.step == Some(at) && outside(link.from)),
         _ => false,
