@@ -38,7 +38,7 @@ impl Rule for Observer {
                     let said = Said {
                         title: format!("Nobody watches while the kit {moves}"),
                         message: format!(
-                            "Whoever works alone does not see the own slips, and skin pays for them. Nobody checks {} here.",
+                            "Whoever works alone does not see their own slips, and skin pays for them. Nobody checks {} here.",
                             the_role(policy, who)
                         ),
                         way_out: "Give the sequence an observer, who reads each step aloud, checks and confirms."
