@@ -116,6 +116,9 @@ impl Desk<'_> {
 
     /// A chart for each procedure that the walk plays.
     fn charts(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        if let Subject::Contingency(_) = print.subject {
+            return Err(self.not_made("drill", print, &self.kind(print.kind)));
+        }
         let procedures = Procedure::all_of(self.policy, print.subject);
         let of_level = |procedure: &Procedure| procedure.level;
         if procedures.iter().filter_map(of_level).any(|level| self.checked.examined.unfinished.contains(&level)) {

@@ -233,7 +233,7 @@ pub struct Chart {
     /// Only those with lanes.
     pub people: Vec<ChartPerson>,
     pub bands: Vec<ChartBand>,
-    /// Beneath the steps: the nearest of each lane as planned, after one slip and after two.
+    /// Beneath the steps: the nearest of each lane as planned, after one slip and after two; and what the level asks.
     pub sums: Vec<ChartSum>,
     /// Where the hazard comes nearer than the level allows.
     pub signals: Vec<SignalPanel>,

@@ -167,6 +167,7 @@ pub(super) fn touches_words(telling: &Telling, touches: u16) -> String {
 
 /// The least of each column, and what the level asks.
 fn sums(telling: &Telling, reaches: &[&Reach]) -> Vec<ChartSum> {
+    let words = &telling.words.chart;
     let columns = || reaches.iter().flat_map(|reach| &reach.columns);
     let sum = |slips: usize, key: &str| {
         let cells = columns().map(|column| {
@@ -181,9 +182,23 @@ fn sums(telling: &Telling, reaches: &[&Reach]) -> Vec<ChartSum> {
                 ringed: false,
             }
         });
-        ChartSum { label: say(&telling.words.chart, key, &[]), cells: cells.collect() }
+        ChartSum { label: say(words, key, &[]), cells: cells.collect() }
     };
-    vec![sum(0, "planned"), sum(1, "one_slip"), sum(2, "two_slips")]
+    let asks = |slips: usize, key: &str| {
+        let cell = |column: &Column| ChartCell {
+            touches: column.asked[slips],
+            slipped: None,
+            words: column.asked[slips].map(|touches| touches.to_string()).unwrap_or_default(),
+            changed: false,
+            near: false,
+            ringed: false,
+        };
+        let is_asked = columns().any(|column| column.asked[slips].is_some());
+        is_asked.then(|| ChartSum { label: say(words, key, &[]), cells: columns().map(cell).collect() })
+    };
+    let nearest = [sum(0, "planned"), sum(1, "one_slip"), sum(2, "two_slips")];
+    let asked = [asks(0, "asked"), asks(1, "asked_one_slip"), asks(2, "asked_two_slips")];
+    nearest.into_iter().chain(asked.into_iter().flatten()).collect()
 }
 
 /// The signs that the chart bears, and no others.
