@@ -33,13 +33,23 @@ impl<'a> Play<'a> {
         state.bodies[actor].place = Some(to);
     }
 
-    /// Whoever the policy never sends anywhere is where the sequence happens.
+    /// Whoever the policy never sends anywhere is where the sequence happens. Where that is with the hazard, it lies on them
+    /// before anybody does anything.
     pub fn begin(&mut self, state: &mut State, sequence: SequenceId) {
         for person in 0..state.bodies.len() {
             if self.cast.stays[person] {
                 state.bodies[person].place = self.policy.sequence(sequence).place;
             }
+            if self.is_with_the_hazard(state, person) {
+                self.lie_on(state, person, None);
+                self.note_all_nearest(state);
+            }
         }
+    }
+
+    fn is_with_the_hazard(&self, state: &State, person: usize) -> bool {
+        let place = state.bodies[person].place;
+        place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Contaminated)
     }
 
     /// Somebody acts in a place other than the sequence's, and nothing in it has sent them there.
@@ -141,9 +151,8 @@ impl<'a> Play<'a> {
                 }
             }
         }
-        let place = state.bodies[person].place;
-        if place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Contaminated) {
-            self.land(state, person, Some(at), place);
+        if self.is_with_the_hazard(state, person) {
+            self.land(state, person, Some(at), state.bodies[person].place);
         } else {
             state.bodies[person].bare.clear();
         }
@@ -164,8 +173,12 @@ impl<'a> Play<'a> {
     }
 
     pub(super) fn land(&mut self, state: &mut State, person: usize, at: Option<StepRef>, place: Option<PlaceId>) {
-        let who = self.cast.people[person];
         self.notice_bare(state, person, at, place);
+        self.lie_on(state, person, at);
+    }
+
+    fn lie_on(&mut self, state: &mut State, person: usize, at: Option<StepRef>) {
+        let who = self.cast.people[person];
         for area in self.cast.kept[person].iter() {
             let top = state.bodies[person].top(area);
             let surface = Person { who, body: &state.bodies[person] }.outermost(area);

@@ -186,6 +186,17 @@ fn told(checked: &Checked, name: &str) -> Vec<Vec<String>> {
     checked.findings.iter().filter(|f| f.name.to_string() == name).map(|f| f.case.clone()).collect()
 }
 
+/// Being in a contaminated place sets every outermost outside to 0 (the model's own law): also for the first step of whoever
+/// begins there.
+#[test]
+fn the_hazard_lies_on_those_who_begin_with_it() {
+    let text = "policy \"Ward\"\nhazard stool\nspreads by splash\nplace corridor is clean\nplace room is contaminated\nrole wearer\n\
+                item goggles\ncovers eyes\ngrip front\nreused after wipe\ncleaner wipe\nfor surfaces\n\
+                level Eyes against stool\nwearer wears goggles\nkeep covered eyes\nassume fronts are contaminated\n\
+                sequence \"Care\" for Eyes, in room\nwearer wipes goggles with wipe\nwearer goes to corridor\nwearer goes to room\n";
+    assert_eq!(nearest(&checked_text(text, Day::new(2026, 12, 2).unwrap()), hands), Some(1));
+}
+
 /// U11: hand hygiene comes first in N1 to N4, N6, N10 and N11. Hands that are cleaned in one case only are told with the other.
 #[test]
 fn hands_first_in_every_case() {

@@ -75,6 +75,7 @@ class Scene:
     def sequence(self, sequence):
         """False where a hold ends the main way."""
         self.come_together(sequence)
+        self.lie_on_those_with_it()
         for number, step in enumerate(self.policy["sequences"][sequence]["steps"]):
             self.step(sequence, number, again=False)
             verb, said = split(step["act"])
@@ -86,6 +87,7 @@ class Scene:
                     self.step(sequence, earlier, again=True)
             else:
                 self.come_together(to["sequence"])
+                self.lie_on_those_with_it()
                 for first in range(len(self.policy["sequences"][to["sequence"]]["steps"])):
                     self.step(to["sequence"], first, again=True)
                 return False
@@ -167,7 +169,17 @@ class Scene:
         for area, clothes in bare - person.bare:
             self.note("bare", who, area, clothes)
         person.bare = bare
-        for area in kept:
+        self.lie_on(who)
+
+    def lie_on_those_with_it(self):
+        """Before anybody does anything in a sequence."""
+        for who, person in self.people.items():
+            if self.script.kind(person.place) == "contaminated":
+                self.lie_on(who)
+
+    def lie_on(self, who):
+        person = self.people[who]
+        for area in self.script.kept(who):
             self.moment("lands", self.outermost(who, area))
             if self.every_outside and person.stacks[area]:
                 self.moment("lands", self.outermost(who, area, BACK))
