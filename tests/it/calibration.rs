@@ -190,10 +190,11 @@ fn told(checked: &Checked, name: &str) -> Vec<Vec<String>> {
 /// begins there.
 #[test]
 fn the_hazard_lies_on_those_who_begin_with_it() {
-    let text = "policy \"Ward\"\nhazard stool\nspreads by splash\nplace corridor is clean\nplace room is contaminated\nrole wearer\n\
+    let text = "policy \"Ward\"\nhazard stool\nspreads by splash\nplace corridor is clean\nplace room is contaminated\nrole wearer\nrole helper\nhelps wearer\n\
                 item goggles\ncovers eyes\ngrip front\nreused after wipe\ncleaner wipe\nfor surfaces\n\
                 level Eyes against stool\nwearer wears goggles\nkeep covered eyes\nassume fronts are contaminated\n\
-                sequence \"Care\" for Eyes, in room\nwearer wipes goggles with wipe\nwearer goes to corridor\nwearer goes to room\n";
+                sequence \"Care\" for Eyes, in room\nwearer wipes goggles with wipe\nwearer goes to corridor\nwearer goes to room\n\
+                sequence \"Taking off\" for Eyes, in corridor\nhelper helps wearer take off goggles by front\n";
     assert_eq!(nearest(&checked_text(text, Day::new(2026, 12, 2).unwrap()), hands), Some(1));
 }
 

@@ -101,3 +101,44 @@ fn steps_that_have_nothing_in_common_may_change_places() {
     }
     assert!(swapped > 100, "{swapped} pairs");
 }
+
+/// Whose name begins the line, and who of the others is not in it.
+fn stranger(line: &str, people: &[&str]) -> Option<String> {
+    let mut words = line.split_whitespace();
+    let does = people.iter().any(|who| words.clone().next() == Some(who)) && words.nth(1) != Some("confirms");
+    let apart = ["does", "sits", "stands", "steps", "goes"];
+    let lasts = apart.iter().any(|verb| line.split_whitespace().nth(1) == Some(verb));
+    let stranger = people.iter().find(|who| !line.split([' ', ',']).any(|word| word == **who));
+    stranger.filter(|_| does && !lasts).map(|who| who.to_string())
+}
+
+/// Whoever has no part in a step cleans their hands before it or after it: no distance changes.
+#[test]
+fn a_strangers_hands_may_be_cleaned_before_or_after() {
+    let (mut tried, mut cleaned) = (0, 0);
+    for policy in random(60) {
+        let people: Vec<&str> =
+            ["wearer", "helper"].into_iter().filter(|who| policy.text.contains(&format!("role {who}\n"))).collect();
+        let lines: Vec<&str> = policy.text.lines().collect();
+        let sits = lines.iter().any(|line| line.contains(" sits on ") || line.contains(" steps onto "));
+        let Some(first) = lines.iter().position(|line| line.starts_with("sequence ")).filter(|_| !sits) else {
+            continue;
+        };
+        let without = nearest(&policy.read(&policy.text).policy);
+        for at in
+            (first..lines.len()).filter(|at| !lines[*at].contains(" is soiled") && !lines[*at].contains(" are soiled"))
+        {
+            let Some(who) = stranger(lines[at], &people) else { continue };
+            let rub = format!("{who} cleans hands with soap and water for 40 seconds");
+            let with = |before: usize| {
+                let all = lines[..before].iter().copied().chain([rub.as_str()]).chain(lines[before..].iter().copied());
+                nearest(&policy.read(&all.collect::<Vec<_>>().join("\n")).policy)
+            };
+            let (before, after) = (with(at), with(at + 1));
+            assert_eq!(before, after, "{}: {who} and “{}”\n{}", policy.name, lines[at], policy.text);
+            tried += 1;
+            cleaned += usize::from(before != without);
+        }
+    }
+    assert!(tried > 50 && cleaned > 5, "{tried} places, at {cleaned} of them it matters");
+}
