@@ -150,6 +150,7 @@ families! {
         fit Fit
         seal Seal
         unlisted Unlisted
+        part Part
         unused Unused
         pairs Pairs
         idle Idle

@@ -225,11 +225,12 @@ fn a_procedure_built_to_explode_is_answered_and_said_not_to_be_played() {
     let nested = format!("{step}{within}  wearer checks gown\n{}", "  end if\n".repeat(24));
     let long = format!("{step}{}", "  wearer checks gown\n".repeat(5_000));
     let drill = "  wearer cleans hands with soap and water for 40 seconds\n".repeat(3);
-    let drills: String = (0..1_000)
-        .map(|at| format!("contingency \"Tear {at}\" when gown is torn\n{drill}  then carry on\n"))
-        .collect();
+    let drills: String =
+        (0..1_000).map(|at| format!("contingency \"Tear {at}\" when gown is torn\n{drill}  then carry on\n")).collect();
     let drills = format!("{drills}sequence \"After all\" for Contact, in doorway\n{step}");
-    for (text, must) in [(nested, "Looked at:"), (long, "it has more than 4000 steps"), (drills, "contingencies lead to more")] {
+    for (text, must) in
+        [(nested, "Looked at:"), (long, "it has more than 4000 steps"), (drills, "contingencies lead to more")]
+    {
         fs::write(ward.path().join("large.ppe"), policy.replacen(step, &text, 1)).unwrap();
         let (status, out, err) = run(&["check", "large.ppe"], ward.path());
         assert!(status == 0 || status == 1, "{err}");

@@ -47,6 +47,7 @@ const FOUND: &[(&str, &[&str])] = &[
     ("kit-no-respirator",                 &["kit route"]),
     ("kit-no-seal-check",                 &["kit seal"]),
     ("kit-not-listed",                    &["kit unlisted"]),
+    ("kit-part-of-another-item",          &["kit part"]),
     ("order-beneath-the-suit",            &["order covered"]),
     ("order-hood-still-connected",        &["order connected"]),
     ("order-mask-before-goggles",         &["order eyes"]),
