@@ -28,7 +28,8 @@ pub enum Happening {
     Other,
 }
 
-const TORN: [&str; 12] = [
+/// Of an item; each list stands in the language reference, word for word.
+pub const TORN: [&str; 12] = [
     "torn",
     "tears",
     "ripped",
@@ -42,10 +43,14 @@ const TORN: [&str; 12] = [
     "leaking",
     "breached",
 ];
-const SOILED: [&str; 7] = ["soiled", "splashed", "wet", "soaked", "contaminated", "sprayed", "dirty"];
-const PIERCED: [&str; 8] = ["pierced", "stuck", "pricked", "punctured", "cut", "scratched", "broken", "wounded"];
-const FAILING: [&str; 9] = ["fails", "failing", "failed", "stops", "stopped", "flat", "empty", "alarms", "dead"];
-const LOST: [&str; 11] =
+/// Of an item, an area or a person.
+pub const SOILED: [&str; 7] = ["soiled", "splashed", "wet", "soaked", "contaminated", "sprayed", "dirty"];
+/// Of skin or an area.
+pub const PIERCED: [&str; 8] = ["pierced", "stuck", "pricked", "punctured", "cut", "scratched", "broken", "wounded"];
+/// Of an item that runs, or that hangs on one.
+pub const FAILING: [&str; 9] = ["fails", "failing", "failed", "stops", "stopped", "flat", "empty", "alarms", "dead"];
+/// Of a person.
+pub const LOST: [&str; 11] =
     ["lost", "gone", "absent", "missing", "called", "leaves", "collapses", "collapsed", "unconscious", "away", "falls"];
 
 impl Happening {

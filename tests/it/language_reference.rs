@@ -24,6 +24,20 @@ fn declared() -> Declared {
     declarations(&examples().join("\n"))
 }
 
+/// The words by which the checker knows an event are those of the page.
+#[test]
+fn the_words_of_events_are_the_ones_that_are_understood() {
+    use anteroom::walk::happening::{FAILING, LOST, PIERCED, SOILED, TORN};
+    let known: [(&str, &[&str]); 5] =
+        [("Torn", &TORN), ("Soiled", &SOILED), ("Pierced", &PIERCED), ("Failing", &FAILING), ("Lost", &LOST)];
+    for (event, words) in known {
+        let row = PAGE.lines().find(|line| line.starts_with(&format!("| {event}, of"))).expect(event);
+        let cell = row.split('|').nth(2).unwrap_or_default();
+        let written: Vec<&str> = cell.split('`').skip(1).step_by(2).collect();
+        assert_eq!(written, words, "{event}");
+    }
+}
+
 fn statement(line: &str) -> Statement {
     let (tree, problems) = parse(SourceId(0), line, &declared());
     assert_eq!(problems, [], "{line}");
