@@ -10,6 +10,7 @@ use super::sentence;
 use super::voice::item_name;
 use super::words::say;
 use crate::policy::{Area, Guard, Literal};
+use crate::walk::state::FAR;
 use crate::walk::{How, Link, Nearest, Run, StepRef, Surface};
 
 /// Where the hazard comes nearer than the level allows, if anywhere.
@@ -17,14 +18,14 @@ pub fn signals(telling: &Telling, reaches: &[&Reach]) -> Vec<SignalPanel> {
     let mut near = Vec::new();
     for reach in reaches {
         for column in &reach.columns {
-            let at = column.margin.and_then(|margin| {
-                column.by_step.iter().position(|touches| touches.is_some_and(|touches| touches[0] < margin))
-            });
-            let Some(at) = at else { continue };
+            let steps: Vec<String> = entries(column).into_iter().map(|at| step_words(telling, at)).collect();
+            if steps.is_empty() {
+                continue;
+            }
             let slots = [
                 ("person", person(telling, reach)),
                 ("what", what(telling, column)),
-                ("step", step_words(telling, at)),
+                ("step", telling.words.all_of(&steps)),
             ];
             near.push(filled(telling, "near_at", &slots));
         }
@@ -35,6 +36,21 @@ pub fn signals(telling: &Telling, reaches: &[&Reach]) -> Vec<SignalPanel> {
     let text = say(&telling.words.chart, "too_near", &[("where", &telling.words.all_of(&near))]);
     let word = say(&telling.words.signals, "danger", &[]);
     vec![SignalPanel { signal: SignalWord::Danger, word, text }]
+}
+
+/// The steps after which the hazard is nearer than the level allows, and nearer than it was before.
+fn entries(column: &Column) -> Vec<usize> {
+    let Some(margin) = column.margin else { return Vec::new() };
+    let mut before = FAR;
+    let mut steps = Vec::new();
+    for (at, touches) in column.by_step.iter().enumerate() {
+        let Some([planned, ..]) = *touches else { continue };
+        if planned < margin && planned < before {
+            steps.push(at);
+        }
+        before = planned;
+    }
+    steps
 }
 
 /// A sentence for each person: the nearest approach with its chain, and what is never reached.

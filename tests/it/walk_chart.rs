@@ -180,6 +180,16 @@ fn what_the_check_finds_too_near_is_marked() {
     assert_eq!(chart.sums[0].cells[lane(&chart, "Hands")].touches, Some(1));
 }
 
+/// A bare hand meets the suit, is cleaned, and meets the boots (F55): both steps are told.
+#[test]
+fn each_step_that_comes_too_near_is_told() {
+    let checked =
+        with("policies/faulty/touch-bare-hand-on-the-suit.ppe", "print walk chart of \"Taking off\"\n  on A4\n");
+    let (_, chart) = charts(&checked).remove(0);
+    let told = "The hazard comes nearer than this level allows: wearer’s hands, step 14 and step 17.";
+    assert_eq!(chart.signals[0].text, told);
+}
+
 /// No figure is shown that could be untrue, and what is not made says why.
 #[test]
 fn what_cannot_be_charted_is_told() {
