@@ -46,7 +46,7 @@ keywords! {
     kw_hands "hands", kw_hazard "hazard", kw_helps "helps", kw_hold "hold", kw_holds "holds", kw_if "if",
     kw_in "in", kw_inside "inside", kw_into "into", kw_is "is", kw_item "item", kw_keep "keep", kw_laid "laid",
     kw_laminated "laminated", kw_language "language", kw_leads "leads", kw_level "level", kw_link "link",
-    kw_longer "longer", kw_look "look", kw_meets "meets", kw_needs "needs", kw_no "no", kw_not "not", kw_of "of",
+    kw_longer "longer", kw_look "look", kw_meets "meets", kw_needs "needs", kw_no "no", kw_not "not", kw_not_short "not", kw_of "of",
     kw_off "off", kw_on "on", kw_onto "onto", kw_opens "opens", kw_or "or", kw_otherwise "otherwise", kw_out "out",
     kw_outranks "outranks", kw_outside "outside", kw_over "over", kw_owner "owner", kw_page "page",
     kw_pairs "pairs", kw_part "part", kw_place "place", kw_policy "policy", kw_print "print", kw_pull "pull",

@@ -228,7 +228,7 @@ pub(super) fn claim(leaves: &mut Leaves) -> Option<Claim> {
         return Some(Claim { words: name, subject, state, denied: false });
     };
     leaves.next();
-    let denied = leaves.take(Rule::kw_not);
+    let denied = leaves.take(Rule::kw_not) || leaves.take(Rule::kw_not_short);
     let state = leaves.name()?;
     let text = format!("{} {} {}", name.text, leaves.plain(being), state.text);
     let words = Name { text, span: name.span.to(state.span) };

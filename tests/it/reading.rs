@@ -392,3 +392,15 @@ fn look_alikes_agree_with_the_unicode_consortium() {
     }
     assert!(faults.is_empty(), "{}", faults.join("; "));
 }
+
+/// How people write `is not`; tidying writes it in full.
+#[test]
+fn short_denials_are_understood() {
+    let full = "wearer checks apron, if apron is not soiled and gloves are not torn";
+    for (is, are) in [("isn't", "aren't"), ("isn’t", "aren’t"), ("isnt", "arent"), ("Isn't", "Aren't")] {
+        let short = full.replace("is not", is).replace("are not", are);
+        let whole = |line: &str| format!("role wearer\nitem apron\nitem gloves\n{line}\n");
+        assert_eq!(meaning(&whole(&short)), meaning(&whole(full)), "{short}");
+        assert!(tidied(&whole(&short)).ends_with(&format!("{full}\n")), "{}", tidied(&whole(&short)));
+    }
+}
