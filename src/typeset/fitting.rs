@@ -23,42 +23,55 @@ pub(super) struct Fitted {
 pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
     let parts = pieces::body(aid);
     // Heads are measured for up to nine faces, and again where there are more.
-    let fitted = fit_for(aid, &parts, 8)?;
-    if fitted.faces.len() < 10 { Ok(fitted) } else { fit_for(aid, &parts, 888) }
+    let (few, many) = (8, 888);
+    let begun = begin(aid, &parts, few)?;
+    let (ladder, at, best) = if begun.2.ranges.len() < 10 {
+        climb(aid, &parts, few, begun)
+    } else {
+        climb(aid, &parts, many, begin(aid, &parts, many)?)
+    };
+    let frame = ladder.frames[at].clone();
+    let faces = place(aid, &frame, &parts, &best);
+    Ok(Fitted { frame, faces })
 }
 
-/// `most`: the widest number that a face can have.
-fn fit_for(aid: &Aid, parts: &[Part], most: usize) -> Result<Fitted, Cause> {
-    let (ladder, mut at, mut best) = begin(aid, parts, most)?;
-    let attempt = |step: usize| divide(aid, &ladder.frames[step], parts, most);
-    // Everything up to `at` needs no more faces than `best`, everything from `beyond` on does. The first guess comes from
-    // how full the faces are: letters of twice the size take about four times the room.
+/// A ladder, a rung of it, and the faces there.
+type Rung = (Ladder, usize, Divided);
+
+/// The highest rung that needs no more faces. Each try costs a pass through the typesetter: rungs that cannot do are left
+/// out, and the likeliest is tried first.
+fn climb(aid: &Aid, parts: &[Part], most: usize, (ladder, mut at, mut best): Rung) -> Rung {
     let mut beyond = ladder.frames.len();
-    let mut guess = ladder.by_size(at, (1.0 / best.fill).sqrt());
-    while at + 1 < beyond {
-        let next = guess.clamp(at + 1, beyond - 1);
-        match attempt(next) {
-            Ok(divided) if divided.ranges.len() <= best.ranges.len() => {
-                (at, best) = (next, divided);
-                guess = next + 1;
-            }
-            _ => {
-                beyond = next;
-                guess = next - 1;
-            }
+    loop {
+        let allowed = best.ranges.len();
+        let does = |step: usize, power: f64| {
+            let (from, to) = (&ladder.frames[at], &ladder.frames[step]);
+            let scaled = best.measured.scaled(from.sizes.grown(&to.sizes).powf(power));
+            let blocks = blocks(to, parts, &scaled);
+            let rooms = [room(to, &scaled, 0), room(to, &scaled, 1)];
+            breaking::into_faces(&blocks, rooms[0], rooms[1]).is_some_and(|ranges| ranges.len() <= allowed)
+        };
+        // Words that take no more lines grow with their letters; the narrower their column, the more they grow with the
+        // square.
+        let (least, likely) = (0.95, 1.5);
+        beyond = (at + 1..beyond).find(|&step| !does(step, least)).unwrap_or(beyond);
+        if at + 1 >= beyond {
+            return (ladder, at, best);
+        }
+        let next = (at + 1..beyond).rev().find(|&step| does(step, likely)).unwrap_or(at + 1);
+        match divide(aid, &ladder.frames[next], parts, most) {
+            Ok(divided) if divided.ranges.len() <= allowed => (at, best) = (next, divided),
+            _ => beyond = next,
         }
     }
-    let frame = ladder.frames[at].clone();
-    let faces = place(aid, &frame, parts, &best);
-    Ok(Fitted { frame, faces })
 }
 
 /// A column this many letters' sizes wide has room for a pictogram beside the number whatever the words.
 const ROOMY: f64 = 26.0;
 
 /// The ladder to climb, where to begin on it, and the faces there. A poster is tried with its pictograms beside and beneath
-/// the numbers, and has them where they need less room.
-fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<(Ladder, usize, Divided), Cause> {
+/// the numbers, and has them where they need less room. `most`: the widest number that a face can have.
+fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<Rung, Cause> {
     let start = |narrow: bool| {
         let ladder = sizes::ladder(aid, narrow);
         if ladder.frames.is_empty() {
@@ -106,6 +119,14 @@ struct Measured {
     draft: [f64; 2],
     head: [f64; 2],
     foot: [f64; 2],
+}
+
+impl Measured {
+    /// The heights that rows would have in letters so much larger, if those alone decided. Heads and feet stay.
+    fn scaled(&self, by: f64) -> Measured {
+        let all = |heights: &[f64]| heights.iter().map(|height| height * by).collect();
+        Measured { body: all(&self.body), again: all(&self.again), names: self.names.clone(), ..*self }
+    }
 }
 
 fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divided, Cause> {

@@ -64,8 +64,12 @@ const STACK: usize = 16 << 20;
 pub fn typeset_all(plan: &PrintPlan, threads: usize, progress: &(dyn Fn(usize) + Sync)) -> Vec<Result<Printed, Fault>> {
     let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
     let answers: Vec<Mutex<Option<Result<Printed, Fault>>>> = plan.aids.iter().map(|_| Mutex::new(None)).collect();
+    // The longest first, so that no thread is left alone with one at the end.
+    let mut order: Vec<usize> = (0..plan.aids.len()).collect();
+    order.sort_by_key(|&index| std::cmp::Reverse(plan.aids.get(index).map(|aid| pieces::body(aid).len())));
     let work = || {
-        while let Some((aid, answer)) = at(&plan.aids, &answers, next.fetch_add(1, Ordering::Relaxed)) {
+        while let Some(&index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let (Some(aid), Some(answer)) = (plan.aids.get(index), answers.get(index)) else { continue };
             let set = typeset(aid);
             if let Ok(mut answer) = answer.lock() {
                 *answer = Some(set);
@@ -85,9 +89,4 @@ pub fn typeset_all(plan: &PrintPlan, threads: usize, progress: &(dyn Fn(usize) +
     let lost = |aid: &Aid| Err(Cause::Ours { said: "the typesetter stopped".into() }.of(aid));
     let answers = answers.into_iter().map(|answer| answer.into_inner().ok().flatten());
     plan.aids.iter().zip(answers).map(|(aid, answer)| answer.unwrap_or_else(|| lost(aid))).collect()
-}
-
-/// The aid at `index` and the place for its answer.
-fn at<'a, A, B>(aids: &'a [A], answers: &'a [B], index: usize) -> Option<(&'a A, &'a B)> {
-    aids.get(index).zip(answers.get(index))
 }

@@ -23,6 +23,13 @@ pub(super) struct Sizes {
     pub foot: f64,
 }
 
+impl Sizes {
+    /// By how much letters of these other sizes are larger, at least.
+    pub fn grown(&self, to: &Sizes) -> f64 {
+        (to.act / self.act).min(to.detail / self.detail)
+    }
+}
+
 /// The paper, its margins and the columns.
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Frame {

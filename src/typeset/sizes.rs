@@ -14,14 +14,6 @@ pub(super) struct Ladder {
     pub start: usize,
 }
 
-impl Ladder {
-    /// The largest letters that are at most `larger` times those at `from`.
-    pub(super) fn by_size(&self, from: usize, larger: f64) -> usize {
-        let most = self.frames.get(from).map_or(0.0, |frame| frame.sizes.act * larger);
-        self.frames.iter().rposition(|frame| frame.sizes.act <= most).unwrap_or(from)
-    }
-}
-
 /// Nothing that must be read is set smaller.
 const SMALLEST: f64 = 9.0;
 
