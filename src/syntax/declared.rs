@@ -215,4 +215,5 @@ pub(super) fn thing(opener: &str) -> Option<Thing> {
     THINGS.iter().find(|(_, word, _)| *word == opener).map(|(thing, ..)| *thing)
 }
 
-const PLACE_ENDS: [&str; 4] = [" is clean", " is contaminated", " is for putting on", " is for taking off"];
+const PLACE_ENDS: [&str; 6] =
+    [" is clean", " is contaminated", " is for putting on", " is for taking off", " is for donning", " is for doffing"];

@@ -2,6 +2,8 @@
 //!
 //! In: the leaves of a line that was read. Out: what to tell, if anything. Must never change what was read.
 
+use std::borrow::Cow;
+
 use super::leaves::{Leaf, Leaves};
 use super::parse::Rule;
 use super::plain::token;
@@ -19,16 +21,22 @@ const JOINING: [&str; 19] = [
 /// A name that stands in quotes.
 pub(super) fn unquoted(rule: Rule, written: &Written) -> Option<Slip> {
     let (start, end) = written.unquoted?;
-    let kind = ProblemKind::Line { seems: example_for(rule, &written.plain), wanted: vec![BARE_NAME] };
+    let seems = example_for(rule, &written.plain).map(Cow::from);
+    let kind = ProblemKind::Line { seems, wanted: vec![BARE_NAME] };
     Some(Slip { kind, start, end })
 }
 
 pub(super) fn habit(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Option<Slip> {
     let at_leaf = |leaf: &Leaf, kind| Some(Slip { kind, start: leaf.start, end: leaf.end });
-    let line = |leaf: &Leaf, seems, wanted| at_leaf(leaf, ProblemKind::Line { seems, wanted: vec![wanted] });
+    let line = |leaf: &Leaf, seems: Option<&'static str>, wanted| {
+        at_leaf(leaf, ProblemKind::Line { seems: seems.map(Cow::from), wanted: vec![wanted] })
+    };
     list.iter().enumerate().find_map(|(at, leaf)| match leaf.rule {
         Rule::bare | Rule::bare_before_for | Rule::bare_before_when => {
-            line(leaf, example_for(rule, &leaves.written.plain), "words in double quotes")
+            let wanted = vec!["words in double quotes"];
+            let seems = in_quotes(leaf, list, leaves).map(Cow::from);
+            let seems = seems.or_else(|| example_for(rule, &leaves.written.plain).map(Cow::from));
+            at_leaf(leaf, ProblemKind::Line { seems, wanted })
         }
         _ if is_new(leaf.rule) && JOINING.contains(&leaves.plain(*leaf)) => {
             line(leaf, example_for(rule, &leaves.written.plain), "a name that is no word of the sentences")
@@ -48,6 +56,23 @@ pub(super) fn habit(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Option<Slip> 
         }
         _ => None,
     })
+}
+
+/// The writer's own line with quotes around what lacks them; none where it is too long to be taken in.
+fn in_quotes(bare: &Leaf, list: &[Leaf], leaves: &Leaves) -> Option<String> {
+    const LONGEST: usize = 100;
+    let end = list.last().map_or(bare.end, |leaf| leaf.end);
+    let whole = leaves.stretch(list.first().map_or(0, |leaf| leaf.start), end);
+    let words = leaves.span(*bare);
+    let text = |from: u32, to: u32| {
+        let words = leaves.text.get(from as usize..to as usize).unwrap_or_default();
+        words.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let bare = text(words.start, words.end);
+    let quoted = format!("\"{}\"", bare.trim_matches(['\'', '‘', '’', '“', '”']));
+    let parts = [text(whole.start, words.start), quoted, text(words.end, whole.end)];
+    let line = parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ");
+    (line.len() <= LONGEST).then_some(line)
 }
 
 fn is_new(rule: Rule) -> bool {
@@ -79,5 +104,6 @@ pub(super) fn misfigured(rule: Rule, list: &[Leaf], leaves: &Leaves) -> Slip {
     let number = list.iter().find(|leaf| token(leaf.rule).0 == TokenKind::Number);
     let (start, end) = number.map_or((0, word_end(plain, 0)), |leaf| (leaf.start, leaf.end));
     let wanted = vec!["a smaller number, or a whole one"];
-    Slip { kind: ProblemKind::Line { seems: example_for(rule, plain), wanted }, start, end }
+    let seems = example_for(rule, plain).map(Cow::from);
+    Slip { kind: ProblemKind::Line { seems, wanted }, start, end }
 }

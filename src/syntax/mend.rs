@@ -31,7 +31,7 @@ fn mended(rule: Rule, written: &Written, start: usize, end: usize, meant: &str) 
     let written = written.with(start, end, meant);
     let leaves = leaves_of(rule, &written.plain).ok()?;
     let wanted = quoted(meant).into_iter().collect();
-    let kind = ProblemKind::Line { seems: example_for(rule, &written.plain), wanted };
+    let kind = ProblemKind::Line { seems: example_for(rule, &written.plain).map(Into::into), wanted };
     Some(Mended { rule, leaves, written, slip: Slip { kind, start, end } })
 }
 

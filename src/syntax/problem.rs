@@ -1,5 +1,7 @@
 //! What went wrong in reading or in looking names up: plain data, one for each mistake; `rules/reading` puts it in words.
 
+use std::borrow::Cow;
+
 use crate::text::Span;
 
 /// One mistake at one place. `kind` says which rule of the reading family tells of it.
@@ -15,7 +17,7 @@ pub struct Problem {
 pub enum ProblemKind {
     /// A line that matches no sentence. `seems`: the sentence that it comes nearest to, as a right example;
     /// `wanted`: what would have gone on from the place, in plain words.
-    Line { seems: Option<&'static str>, wanted: Vec<&'static str> },
+    Line { seems: Option<Cow<'static, str>>, wanted: Vec<&'static str> },
     /// A name that nothing declares. `what`: "an item", "a place" …; `near`: the declared name that it resembles.
     Name { written: String, what: &'static str, near: Option<String> },
     /// A name that is declared, but is another kind of thing: `written` is `is`, where `wanted` was called for.

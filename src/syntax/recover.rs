@@ -30,12 +30,15 @@ const DEED: &str = "what is done, such as “puts on” or “cleans hands”";
 const HELPING: &str = "what is helped with, such as “put on” or “take off”";
 const QUOTES_END: &str = "the end of the line, since a quoted text ends at its next double quote";
 const ONE_THING: &str = "the end of the line, since a step is about one thing";
+const OWN_LINES: &str = "the end of the line, since paper and copies have lines of their own beneath";
 pub(super) const BARE_NAME: &str = "a name, which stands without quotes";
 /// Where so many verbs would go on, they are told as one.
 const MANY_VERBS: usize = 5;
 
 impl Reader<'_> {
     pub fn statement(&mut self, written: &Written, span: Span) -> Line {
+        let after = seems::after_then(&written.plain, self.declared).map(|start| written.from(start));
+        let written = after.as_ref().unwrap_or(written);
         let rule = seems(&written.plain, self.declared);
         let read = match rule {
             Some(rule) => self.read_by(rule, written),
@@ -43,7 +46,7 @@ impl Reader<'_> {
         };
         let (what, tokens, slip) = read.unwrap_or_else(|slip| (What::Hole, Vec::new(), Some(slip)));
         if let Some(start) = written.unclosed {
-            let seems = rule.and_then(|rule| example_for(rule, &written.plain));
+            let seems = rule.and_then(|rule| example_for(rule, &written.plain)).map(Into::into);
             let kind = ProblemKind::Line { seems, wanted: vec!["a closing quote"] };
             self.tell(kind, Span::new(self.source, start, span.end as usize));
         } else if let Some(Slip { kind, start, end }) = slip {
@@ -129,8 +132,8 @@ impl Reader<'_> {
         }
         let end = word_end(&written.plain, 0);
         let first = &written.plain[..end];
-        let seems = nearest(first, seems::openers()).and_then(seems::opened_by).and_then(example);
-        let seems = seems.or(first.starts_with(['#', '/', ';']).then_some("note The drawings are with Estates."));
+        let near = || nearest(first, seems::openers()).and_then(seems::opened_by).and_then(example);
+        let seems = seems::example_of_habit(first).or_else(near).map(Into::into);
         Err(Slip { kind: ProblemKind::Line { seems, wanted: vec![WHO, OPENING] }, start: 0, end })
     }
 }
@@ -153,8 +156,13 @@ fn stopped(rule: Rule, at: usize, rules: &[Rule], line: &str) -> Slip {
     let joins = adds(line, at) || line[..at].trim_end().ends_with(',');
     let one_thing =
         rule == Rule::spoken && joins && !rules.iter().any(|rule| matches!(rule, Rule::kw_and | Rule::kw_or));
-    let wanted = if one_thing { vec![ONE_THING] } else { wanted_at(at, rules, line) };
-    let kind = ProblemKind::Line { seems: example_for(rule, line), wanted };
+    let apart = rule == Rule::print && line[..at].trim_end().ends_with('"');
+    let wanted = match (one_thing, apart) {
+        (true, _) => vec![ONE_THING],
+        (_, true) => vec![OWN_LINES],
+        _ => wanted_at(at, rules, line),
+    };
+    let kind = ProblemKind::Line { seems: example_for(rule, line).map(Into::into), wanted };
     let end = word_end(line, at);
     Slip { kind, start: at, end: if end == at && at < line.len() { at + 1 } else { end } }
 }
@@ -200,16 +208,21 @@ pub(super) fn example_for(rule: Rule, line: &str) -> Option<&'static str> {
         Rule::spoken if words(line).any(|word| word == "helps") && words(line).any(|word| word == "take") => {
             Some("helper helps wearer take off gown by ties into clinical waste")
         }
-        Rule::spoken => words(line).find_map(example_of_verb).or_else(|| example(rule)),
+        Rule::spoken => {
+            let verb = |word| example_of_verb(word).or_else(|| seems::example_of_other_verb(word));
+            words(line).find_map(verb).or_else(|| example(rule))
+        }
         Rule::goes if line.starts_with("goes over") => Some("goes over inner gloves, boots"),
         Rule::counted if line.contains("pair") => Some("two pairs"),
         Rule::for_purpose if line.starts_with("for hand") => Some("for hands"),
-        Rule::keep if line.starts_with("keep cover") => Some("keep covered hands, trunk, arms"),
+        Rule::keep if line.contains("cover") => Some("keep covered hands, trunk, arms"),
         Rule::holds if line.starts_with("holds down") => Some("holds down goggles"),
         Rule::otherwise if line.contains("give") => Some("otherwise gives Contact"),
         Rule::then if line.contains("start") => Some("then start \"Taking off\""),
         Rule::print if line.starts_with("print as") => Some("print as \"Peel the gloves off.\""),
-        Rule::if_not if line.contains("start") => Some("if not, start \"Possible exposure\""),
+        Rule::place if line.contains("taking") || line.contains(" off") => Some("place lobby is for taking off"),
+        Rule::place if line.contains("dirty") => Some("place bed space is contaminated"),
+        Rule::if_not if !line.contains("back") && line.contains("start") => Some("if not, start \"Possible exposure\""),
         _ => example(rule),
     }
 }

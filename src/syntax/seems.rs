@@ -47,6 +47,14 @@ pub(super) fn seems(plain: &str, declared: &Declared) -> Option<Rule> {
     spoken.then_some(Rule::spoken)
 }
 
+/// Where a step begins before which somebody wrote `then`, which says nothing: steps are in order.
+pub(super) fn after_then(plain: &str, declared: &Declared) -> Option<usize> {
+    let rest = plain.strip_prefix("then")?.trim_start_matches([' ', ',']);
+    let who = words(rest).next()?;
+    let acts = who.contains(JOINER) || declared.is(Thing::Role, who);
+    acts.then_some(plain.len() - rest.len())
+}
+
 pub(super) fn opened_by(word: &str) -> Option<Rule> {
     let at = OPENERS.binary_search_by(|(opener, _)| (*opener).cmp(word)).ok()?;
     Some(OPENERS[at].1)
@@ -81,6 +89,57 @@ pub(super) const VERBS: &[(&[&str], &str)] = &[
     (&["wears", "wear"], "wearer wears gown, gloves"),
     (&["outranks"], "Splash outranks Contact"),
 ];
+
+/// Verbs that people write and the language does not have: the example of the sentence that would say it.
+const OTHER_VERBS: &[(&[&str], &str)] = &[
+    (
+        &["decontaminates", "sanitises", "sanitizes", "gels", "rubs", "cleanses", "performs"],
+        "wearer cleans hands with hand rub for 30 seconds",
+    ),
+    (
+        &["bins", "discards", "disposes", "drops", "throws", "peels", "rolls", "lifts", "slides", "strips"],
+        "wearer takes off gown by ties into clinical waste",
+    ),
+    (&["inspects", "looks", "observes", "examines", "ensures", "verifies"], "observer checks wearer"),
+    (&["enters", "leaves", "exits", "returns", "proceeds"], "wearer goes to lobby"),
+    (
+        &["tells", "asks", "calls", "informs", "reports", "notifies", "reads", "records", "waits"],
+        "observer does \"Call the infection-control lead\"",
+    ),
+];
+
+pub(super) fn example_of_other_verb(verb: &str) -> Option<&'static str> {
+    OTHER_VERBS.iter().find(|(words, _)| words.contains(&verb)).map(|(_, example)| *example)
+}
+
+/// Words with which people begin a line and the language does not: the example of the line that would say it.
+const HABITS: &[(&[&str], &str)] = &[
+    (&["title"], "policy \"Side rooms: contact precautions\""),
+    (&["hospital", "trust", "ward", "unit", "organisation"], "site \"Saltmarsh District Hospital\""),
+    (&["version", "revision", "issue"], "edition 2"),
+    (&["author"], "owner \"Infection Prevention and Control Team\""),
+    (&["effective", "valid"], "in force from 1 December 2026"),
+    (&["expires"], "review by 1 June 2027"),
+    (&["reference", "ref"], "source local audit \"Audit of glove use\""),
+    (&["virus", "infection", "pathogen", "organism"], "hazard vomit and stool"),
+    (&["room", "area", "zone"], "place lobby is for putting on"),
+    (&["person", "staff"], "role wearer"),
+    (&["ppe", "equipment"], "item gown \"long-sleeved gown\""),
+    (&["bin", "bag", "waste"], "container sharps box"),
+    (&["taken", "removed", "grasp", "grasped", "held"], "grip ties on neck, cuff"),
+    (&["disposable"], "single use"),
+    (&["procedure", "section"], "sequence \"Putting on\" for Splash, in lobby"),
+    (&["when"], "if gown is soiled"),
+    (&["important", "nb"], "caution \"Sit down to step in.\""),
+    (&["poster"], "print poster of \"Putting on\""),
+    (&["a0", "a1", "a2", "a3", "a4", "a5", "a6", "a7"], "on A3"),
+    (&["comment", "remark", "todo"], "note The drawings are with Estates."),
+];
+
+pub(super) fn example_of_habit(word: &str) -> Option<&'static str> {
+    let marked = word.starts_with(['#', '/', ';']).then_some("note The drawings are with Estates.");
+    HABITS.iter().find(|(words, _)| words.contains(&word)).map(|(_, example)| *example).or(marked)
+}
 
 /// The example of the sentence that a verb makes.
 pub(super) fn example_of_verb(verb: &str) -> Option<&'static str> {
@@ -182,10 +241,12 @@ pub(super) fn example(rule: Rule) -> Option<&'static str> {
 /// The words with which a line may begin, and the rule that then reads it.
 const OPENERS: &[(&str, Rule)] = &[
     ("accept", Rule::accept),
+    ("accepts", Rule::accept),
     ("approved", Rule::approved),
     ("ask", Rule::ask),
     ("asks", Rule::ask),
     ("assume", Rule::assume),
+    ("assumes", Rule::assume),
     ("because", Rule::because),
     ("both", Rule::both),
     ("caution", Rule::caution),
@@ -204,6 +265,7 @@ const OPENERS: &[(&str, Rule)] = &[
     ("end-if", Rule::end_if),
     ("endif", Rule::end_if),
     ("even", Rule::even),
+    ("fill", Rule::fills),
     ("fills", Rule::fills),
     ("for", Rule::for_purpose),
     ("from", Rule::from),
@@ -218,6 +280,7 @@ const OPENERS: &[(&str, Rule)] = &[
     ("in", Rule::in_force),
     ("item", Rule::item),
     ("keep", Rule::keep),
+    ("keeps", Rule::keep),
     ("laid", Rule::laid),
     ("laminated", Rule::laminated),
     ("language", Rule::language),
@@ -226,7 +289,10 @@ const OPENERS: &[(&str, Rule)] = &[
     ("level", Rule::level),
     ("link", Rule::link),
     ("look", Rule::look_for),
+    ("looks", Rule::look_for),
+    ("meet", Rule::meets),
     ("meets", Rule::meets),
+    ("need", Rule::needs),
     ("needs", Rule::needs),
     ("no", Rule::answers),
     ("not", Rule::not_on),
@@ -239,13 +305,17 @@ const OPENERS: &[(&str, Rule)] = &[
     ("place", Rule::place),
     ("policy", Rule::policy),
     ("print", Rule::print),
+    ("prints", Rule::print),
     ("read", Rule::read_from),
+    ("replace", Rule::replaces),
     ("replaces", Rule::replaces),
     ("reused", Rule::reused),
     ("review", Rule::review_by),
     ("role", Rule::role),
+    ("run", Rule::runs),
     ("runs", Rule::runs),
     ("say", Rule::say),
+    ("says", Rule::say),
     ("sequence", Rule::sequence),
     ("sharp", Rule::sharp),
     ("single", Rule::single),
@@ -254,16 +324,20 @@ const OPENERS: &[(&str, Rule)] = &[
     ("size", Rule::sizes),
     ("sizes", Rule::sizes),
     ("source", Rule::source),
+    ("spread", Rule::spreads),
     ("spreads", Rule::spreads),
     ("stands", Rule::stands),
     ("starts", Rule::starts),
     ("stay", Rule::stay),
+    ("stays", Rule::stay),
     ("stop", Rule::stop_if),
+    ("stops", Rule::stop_if),
     ("strength", Rule::strength),
     ("surface", Rule::surface),
     ("takes", Rule::takes),
     ("then", Rule::then),
     ("this", Rule::house),
+    ("tuck", Rule::tucks),
     ("tucks", Rule::tucks),
     ("use", Rule::uses),
     ("warning", Rule::warning),

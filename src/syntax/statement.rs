@@ -49,7 +49,7 @@ fn declaration(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
                 PlaceKind::Clean
             } else if leaves.has(Rule::kw_contaminated) {
                 PlaceKind::Contaminated
-            } else if leaves.has(Rule::kw_putting) {
+            } else if leaves.has(Rule::kw_putting) || leaves.has(Rule::kw_donning) {
                 PlaceKind::ForPuttingOn
             } else {
                 PlaceKind::ForTakingOff

@@ -60,6 +60,11 @@ impl Written {
         written
     }
 
+    /// The line from a place on.
+    pub fn from(&self, start: usize) -> Written {
+        Written { plain: self.plain[start..].to_owned(), at: self.at[start..].to_vec(), ..self.clone() }
+    }
+
     /// The place in the text of a stretch of `plain`.
     pub fn place(&self, start: usize, end: usize) -> (usize, usize) {
         let last = self.at.last().map_or(0, |&(_, to)| to as usize);

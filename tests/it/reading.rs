@@ -62,7 +62,7 @@ fn told(text: &str) -> String {
 fn words(kind: &ProblemKind) -> String {
     match kind {
         ProblemKind::Line { seems, wanted } => {
-            format!("fits: {}; like: {}", wanted.join(" | "), seems.unwrap_or("nothing"))
+            format!("fits: {}; like: {}", wanted.join(" | "), seems.as_deref().unwrap_or("nothing"))
         }
         other => format!("{other:?}"),
     }
@@ -402,5 +402,20 @@ fn short_denials_are_understood() {
         let whole = |line: &str| format!("role wearer\nitem apron\nitem gloves\n{line}\n");
         assert_eq!(meaning(&whole(&short)), meaning(&whole(full)), "{short}");
         assert!(tidied(&whole(&short)).ends_with(&format!("{full}\n")), "{}", tidied(&whole(&short)));
+    }
+}
+
+/// What people add before a step, and the short words for the two halves of the work; tidying writes what is meant.
+#[test]
+fn then_and_donning_are_understood() {
+    let whole = |line: &str| format!("role wearer\nitem gown\n{line}\n");
+    for (habit, meant) in [
+        ("then wearer puts on gown", "wearer puts on gown"),
+        ("Then, wearer puts on gown", "wearer puts on gown"),
+        ("place lobby is for donning", "place lobby is for putting on"),
+        ("place lobby is for doffing", "place lobby is for taking off"),
+    ] {
+        assert_eq!(meaning(&whole(habit)), meaning(&whole(meant)), "{habit}");
+        assert!(tidied(&whole(habit)).contains(meant), "{}", tidied(&whole(habit)));
     }
 }

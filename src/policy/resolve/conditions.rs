@@ -86,6 +86,12 @@ impl Resolution<'_> {
             return self.fact(words, FactKind::Asked(question));
         }
         let (Some(subject), Some(state)) = (&claim.subject, &claim.state) else {
+            if self.speaks_of_a_thing(&words) && !self.names.nearest(&words, QUESTION).is_some_and(|near| near.sure) {
+                let wanted = vec!["a thing, “is” or “are”, and what is so"];
+                self.names.failed += 1;
+                self.problem(ProblemKind::Line { seems: Some("if gown is soiled".into()), wanted }, claim.words.span);
+                return None;
+            }
             return self.find(&claim.words, QUESTION).map(QuestionId::new).and_then(|question| {
                 let words = self.policy.choice.as_ref()?.questions.get(question.index())?.name.to_lowercase();
                 self.fact(words, FactKind::Asked(question))
@@ -110,6 +116,12 @@ impl Resolution<'_> {
         }
         let kind = FactKind::Found { item, subject: bare(&subject.text).to_owned(), state: state.text.clone() };
         self.fact(claim.words.text.clone(), kind)
+    }
+
+    /// `mask does not fit`: begins with a thing of the policy, and is no question.
+    fn speaks_of_a_thing(&self, words: &str) -> bool {
+        let words = bare(words);
+        words.match_indices(' ').any(|(at, _)| self.names.peek(&words[..at], SUBJECT).is_some())
     }
 
     /// What befalls a thing, in any words; one letter amiss in a word that the checks know is told and put right.

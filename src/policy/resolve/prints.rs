@@ -139,7 +139,7 @@ impl Resolution<'_> {
     }
 
     fn unlike(&mut self, span: Span, seems: &'static str) -> Option<Subject> {
-        self.problem(ProblemKind::Line { seems: Some(seems), wanted: Vec::new() }, span);
+        self.problem(ProblemKind::Line { seems: Some(seems.into()), wanted: Vec::new() }, span);
         None
     }
 
