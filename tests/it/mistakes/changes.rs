@@ -55,6 +55,8 @@ pub struct Mistake {
     /// The file that is changed, and its text after it.
     pub file: String,
     pub text: String,
+    /// In a contingency's steps.
+    pub in_drill: bool,
 }
 
 /// Parts of most kit, besides those that a policy names itself; common practice, no source.
@@ -95,11 +97,13 @@ pub fn mistakes(reading: &Reading) -> Vec<Mistake> {
     let mut all = Vec::new();
     for tree in &reading.trees {
         let source = reading.sources.get(tree.source);
-        let mut changing =
-            Changing { file: &source.name, text: &source.text, names: Names::of(&reading.policy), made: &mut all };
+        let names = Names::of(&reading.policy);
+        let mut changing = Changing { file: &source.name, text: &source.text, names, in_drill: false, made: &mut all };
+        let is_drill = |title: &str| reading.policy.contingencies.iter().any(|drill| drill.title == title);
         let blocks = blocks(&tree.lines, &source.text);
-        changing.order(&blocks);
+        changing.order(&blocks, &is_drill);
         for line in &tree.lines {
+            changing.in_drill = title_at(&tree.lines, line).is_some_and(is_drill);
             changing.line(line, title_at(&tree.lines, line));
         }
     }
@@ -111,16 +115,14 @@ fn title_at<'a>(lines: &'a [Line], line: &Line) -> Option<&'a str> {
     before.filter_map(opens).last().flatten()
 }
 
-/// The title of a sequence that a line opens; an inner none where a line opens something else.
+/// The title of a sequence or contingency that a line opens; an inner none where a line opens something else.
 fn opens(line: &Line) -> Option<Option<&str>> {
     let What::Statement(statement) = &line.what else { return None };
     match statement {
-        Statement::Sequence { title, .. } => Some(Some(&title.text)),
-        Statement::Contingency { .. }
-        | Statement::Print { .. }
-        | Statement::Item { .. }
-        | Statement::Level { .. }
-        | Statement::Cleaner { .. } => Some(None),
+        Statement::Sequence { title, .. } | Statement::Contingency { title, .. } => Some(Some(&title.text)),
+        Statement::Print { .. } | Statement::Item { .. } | Statement::Level { .. } | Statement::Cleaner { .. } => {
+            Some(None)
+        }
         _ => None,
     }
 }
@@ -166,12 +168,14 @@ struct Changing<'a> {
     file: &'a str,
     text: &'a str,
     names: Names,
+    in_drill: bool,
     made: &'a mut Vec<Mistake>,
 }
 
 impl Changing<'_> {
     fn made(&mut self, kind: Kind, told: String, text: String) {
-        self.made.push(Mistake { kind, told, file: self.file.to_string(), text });
+        let in_drill = self.in_drill;
+        self.made.push(Mistake { kind, told, file: self.file.to_string(), text, in_drill });
     }
 
     fn words(&self, span: Span) -> &str {
@@ -179,9 +183,10 @@ impl Changing<'_> {
     }
 
     /// What is left out, and what stands the wrong way round.
-    fn order(&mut self, blocks: &[Block]) {
+    fn order(&mut self, blocks: &[Block], is_drill: &dyn Fn(&str) -> bool) {
         let text = self.text;
         for (at, block) in blocks.iter().enumerate() {
+            self.in_drill = is_drill(block.title);
             let place = format!("in “{}”", block.title);
             let words = self.words(block.line.span).to_string();
             let without = format!("{}{}", &text[..block.from], &text[block.to..]);

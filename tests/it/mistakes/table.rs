@@ -24,21 +24,24 @@ pub enum Outcome {
     /// The same or within the margins, and hands are not cleaned between two things that come off the head: D1, D3, D9 and
     /// D10 do not clean them there.
     BetweenHeadItems,
+    /// In a drill, which the player does not judge.
+    InDrill,
     /// Not found, though it does harm or its harmlessness does not follow from anything above.
     Missed,
 }
 
 impl Outcome {
-    const HARMLESS: [(Outcome, &str); 6] = [
+    const HARMLESS: [(Outcome, &str); 7] = [
         (Outcome::Same, "same"),
         (Outcome::Farther, "farther"),
         (Outcome::Looks, "looks"),
         (Outcome::Elsewhere, "elsewhere"),
         (Outcome::WithinMargins, "in margins"),
         (Outcome::BetweenHeadItems, "head items"),
+        (Outcome::InDrill, "drill"),
     ];
 
-    pub fn of(is_found: bool, verdict: &Value) -> Outcome {
+    pub fn of(is_found: bool, in_drill: bool, verdict: &Value) -> Outcome {
         let count = |key: &str| verdict[key].as_array().map_or(0, Vec::len);
         let differs = |what: &str| verdict["differs"].as_array().is_some_and(|all| all.iter().any(|each| each == what));
         let debts = verdict["debts"].as_array().map(Vec::as_slice).unwrap_or_default();
@@ -47,6 +50,8 @@ impl Outcome {
         let before_kit = |debt: &Value| debt[1] != "nothing" && debt[2] == "kit";
         if is_found {
             Outcome::Found
+        } else if in_drill {
+            Outcome::InDrill
         } else if count("harm") + count("noted") > 0
             || differs("ends")
             || !debts.iter().all(|debt| between_head_items(debt) || before_kit(debt))
