@@ -4,6 +4,7 @@
 //! the cases one by one: answers that no later step asks for are forgotten, and what is then alike goes on as one.
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use crate::policy::{FactId, Guard, Step};
 
@@ -18,6 +19,37 @@ pub struct Tally {
     pub case: Known,
 }
 
+/// What one state comes to so far, with the answers on the way to the most: shared with the states it branched from.
+#[derive(Clone)]
+struct Sum {
+    least: u64,
+    most: u64,
+    answers: Option<Rc<Answered>>,
+}
+
+struct Answered {
+    fact: FactId,
+    holds: bool,
+    before: Option<Rc<Answered>>,
+}
+
+impl Sum {
+    fn answered(&self, fact: FactId, holds: bool) -> Sum {
+        let answers = Some(Rc::new(Answered { fact, holds, before: self.answers.clone() }));
+        Sum { answers, least: self.least, most: self.most }
+    }
+
+    fn told(&self, given: &Known) -> Tally {
+        let mut case = given.clone();
+        let mut last = self.answers.as_deref();
+        while let Some(Answered { fact, holds, before }) = last {
+            case.insert(*fact, *holds);
+            last = before.as_deref();
+        }
+        Tally { least: self.least, most: self.most, case }
+    }
+}
+
 /// How many steps may still be played, over all states.
 pub struct Budget(pub u64);
 
@@ -30,21 +62,21 @@ pub fn tally<M: Ord + Clone>(
     count: impl Fn(&M, &Step) -> (M, u64),
 ) -> Option<Tally> {
     let last = last_uses(steps);
-    let mut states: BTreeMap<(Known, M), Tally> = BTreeMap::new();
-    states.insert((given.clone(), mode), Tally { case: given.clone(), ..Tally::default() });
+    // A state knows only what was answered on the way: what is given is the same for all.
+    let mut states: BTreeMap<(Known, M), Sum> = BTreeMap::new();
+    states.insert((Known::new(), mode), Sum { least: 0, most: 0, answers: None });
     for (at, step) in steps.iter().enumerate() {
-        let mut next: BTreeMap<(Known, M), Tally> = BTreeMap::new();
-        let mut open: Vec<((Known, M), Tally)> = states.into_iter().rev().collect();
-        while let Some(((mut known, mut mode), mut tally)) = open.pop() {
+        let mut next: BTreeMap<(Known, M), Sum> = BTreeMap::new();
+        let mut open: Vec<((Known, M), Sum)> = states.into_iter().rev().collect();
+        while let Some(((mut known, mut mode), mut sum)) = open.pop() {
             budget.0 = budget.0.checked_sub(1)?;
-            let happens = match answer(&step.guard, &known) {
+            let happens = match answer(&step.guard, given, &known) {
                 Ok(happens) => happens,
                 Err(asked) => {
                     for holds in [true, false] {
-                        let (mut known, mut tally) = (known.clone(), tally.clone());
+                        let mut known = known.clone();
                         known.insert(asked, holds);
-                        tally.case.insert(asked, holds);
-                        open.push(((known, mode.clone()), tally));
+                        open.push(((known, mode.clone()), sum.answered(asked, holds)));
                     }
                     continue;
                 }
@@ -52,27 +84,28 @@ pub fn tally<M: Ord + Clone>(
             if happens {
                 let (after, counted) = count(&mode, step);
                 mode = after;
-                tally.least = tally.least.saturating_add(counted);
-                tally.most = tally.most.saturating_add(counted);
+                sum.least = sum.least.saturating_add(counted);
+                sum.most = sum.most.saturating_add(counted);
             }
-            known.retain(|fact, _| given.contains_key(fact) || last.get(fact).is_some_and(|&last| last > at));
-            merge(&mut next, (known, mode), tally);
+            known.retain(|fact, _| last.get(fact).is_some_and(|&last| last > at));
+            merge(&mut next, (known, mode), sum);
         }
         if next.len() > super::play::MOST_STATES {
             return None;
         }
         states = next;
     }
-    states.into_values().reduce(either)
+    states.into_values().reduce(either).map(|sum| sum.told(given))
 }
 
 /// Whether a step happens; or the answer that decides it.
-fn answer(guard: &Guard, known: &Known) -> Result<bool, FactId> {
+fn answer(guard: &Guard, given: &Known, known: &Known) -> Result<bool, FactId> {
+    let told = |fact: FactId| given.get(&fact).or(known.get(&fact));
     let mut asked = None;
     for all in &guard.any {
-        let mut open = all.iter().filter(|literal| known.get(&literal.fact) != Some(&literal.holds));
-        match open.clone().find(|literal| !known.contains_key(&literal.fact)) {
-            _ if open.clone().any(|literal| known.contains_key(&literal.fact)) => {}
+        let mut open = all.iter().filter(|literal| told(literal.fact) != Some(&literal.holds));
+        match open.clone().find(|literal| told(literal.fact).is_none()) {
+            _ if open.clone().any(|literal| told(literal.fact).is_some()) => {}
             Some(literal) => asked = asked.or(Some(literal.fact)),
             None if open.next().is_none() => return Ok(true),
             None => {}
@@ -86,18 +119,18 @@ fn last_uses(steps: &[&Step]) -> BTreeMap<FactId, usize> {
     uses.flat_map(|(at, step)| step.guard.any.iter().flatten().map(move |literal| (literal.fact, at))).collect()
 }
 
-fn merge<M: Ord>(states: &mut BTreeMap<(Known, M), Tally>, key: (Known, M), tally: Tally) {
+fn merge<M: Ord>(states: &mut BTreeMap<(Known, M), Sum>, key: (Known, M), sum: Sum) {
     let merged = match states.remove(&key) {
-        Some(other) => either(other, tally),
-        None => tally,
+        Some(other) => either(other, sum),
+        None => sum,
     };
     states.insert(key, merged);
 }
 
-fn either(one: Tally, other: Tally) -> Tally {
+fn either(one: Sum, other: Sum) -> Sum {
     let least = one.least.min(other.least);
     let longer = if other.most > one.most { other } else { one };
-    Tally { least, ..longer }
+    Sum { least, ..longer }
 }
 
 /// Leaves out of a case every answer without which the least is still over the limit.
