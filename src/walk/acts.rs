@@ -80,6 +80,35 @@ impl<'a> Play<'a> {
         }
     }
 
+    /// Played again: nobody has to do it any more.
+    pub(super) fn is_done(&self, state: &State, now: Now) -> bool {
+        let off = |who: RoleId, item: ItemId| {
+            let body = self.cast.index(who).map(|person| &state.bodies[person]);
+            body.is_some_and(|body| body.piece(item).is_none() && body.taken.contains(&item))
+        };
+        let on = |who: RoleId, item: ItemId| {
+            self.cast.index(who).is_some_and(|person| {
+                let (copies, times) = (state.bodies[person].copies(item), self.times_put_on(state, person, item));
+                copies > times || copies >= self.cast.copies_listed(self.policy, who, item)
+            })
+        };
+        let pulled_up = |who: RoleId, item: ItemId| {
+            let piece = self.piece(state, who, item);
+            piece.is_some_and(|piece| self.cast.index(who).is_some_and(|at| !state.bodies[at].half.contains(&piece)))
+        };
+        let held = |who: RoleId, item: ItemId| {
+            self.cast.index(now.step.actor).is_some_and(|actor| state.bodies[actor].held.contains(&(who, item)))
+        };
+        now.again
+            && match now.step.act {
+                Act::PutOn { wearer, item, .. } => on(wearer, item),
+                Act::PullUp { wearer, item } => off(wearer, item) || pulled_up(wearer, item),
+                Act::TakeOff { wearer, item, .. } | Act::Change { wearer, item } => off(wearer, item),
+                Act::Put { what: Target::Item { item, wearer }, .. } => off(wearer, item) && !held(wearer, item),
+                _ => false,
+            }
+    }
+
     /// Acts that put nothing on or off and move nobody.
     fn handle_things(&mut self, state: &mut State, now: Now, actor: usize, act: &Act) {
         match act {

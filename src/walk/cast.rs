@@ -35,7 +35,7 @@ pub struct Cast {
     pub stays: Vec<bool>,
     /// The numbers of all skin and own clothes.
     pub guarded: Vec<usize>,
-    /// Whether something may be played again: a hold leads elsewhere where it is not confirmed, or a drill starts a sequence.
+    /// Whether something may be played again: a hold leads elsewhere where it is not confirmed, or a drill does not carry on.
     pub plays_again: bool,
     /// What some step puts down, with whose it is.
     pub put_down: Vec<(RoleId, ItemId)>,
@@ -98,8 +98,7 @@ impl Cast {
                 .collect(),
             last_removal,
             last_donning,
-            plays_again: !script.forking_holds().is_empty()
-                || script.drills.iter().any(|drill| drill.starts().next().is_some()),
+            plays_again: !script.forking_holds().is_empty() || script.drills.iter().any(|drill| !drill.carries_on()),
             put_down: with_drills.iter().filter_map(|(_, step)| put_down(&step.act)).collect(),
             starts_at: people.iter().map(|&who| starts_at(policy, script, who)).collect(),
             people,

@@ -14,9 +14,9 @@ use super::event::{Case, How, StepRef, Strike, What};
 use super::happening::{Happening, outermost};
 use super::play::{Key, MOST_STATES, Now, Play, Sighting};
 use super::script::{Drill, Entry, Script, wearer_of};
-use super::state::{Decision, FAR, Op, State};
+use super::state::{Decision, Mark, Op, State};
 use super::surfaces::Surface;
-use crate::policy::{Act, Area, Ending, PlaceId, PlaceKind, RoleId, SequenceId, Step};
+use crate::policy::{Act, Area, Ending, ItemId, PlaceId, PlaceKind, RoleId, SequenceId, Step};
 
 /// Of more contingencies than this, in one level, the play gives up.
 const MOST_DRILLS: usize = 100;
@@ -148,6 +148,7 @@ impl<'a> Drills<'a> {
                 continue;
             }
             let mut state = state.clone();
+            state.brought = vec![Mark::FAR; play.cast.surfaces.count()];
             play.seen.strikes.insert(strike);
             play.seen.trail.decide(&mut state, Decision::Strikes(strike));
             play.happen(&mut state, this.happening, person, after);
@@ -192,6 +193,8 @@ impl<'a> Play<'a> {
         let who = self.cast.people[person];
         let concerns = match drill.happening {
             Happening::Other => self.is_first_of(drill, who),
+            // Whom it speaks of, though others do all that is to be done.
+            Happening::Lost(role) | Happening::Unwell(role) => role == who,
             _ => self.handles(drill, who),
         };
         let is_out = body.place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Clean);
@@ -304,12 +307,11 @@ impl<'a> Play<'a> {
             }
             states = self.merge(next);
         }
-        let carries_on = matches!(drill.endings.first(), Some(Ending::CarryOn));
         for state in &mut states {
-            self.notice_without_air(state, drill, person);
-            if carries_on {
+            if drill.carries_on() {
                 self.go_back(state, &places, after);
             }
+            self.notice_without_air(state, drill, person);
         }
         states
     }
@@ -321,7 +323,7 @@ impl<'a> Play<'a> {
         if let Some(place) = body.place.filter(|&place| self.is_contaminated(place))
             && carries_on
             && self.policy.item(item).runs_for.is_some()
-            && !drill.steps.iter().any(|step| matches!(step.act, Act::Change { item: changed, .. } if changed == item))
+            && !drill.steps.iter().any(|step| replaces(&step.act, item))
         {
             let who = self.cast.people[person];
             self.notice_plain(state, None, What::WithoutAir { item, place }, who, who, None);
@@ -335,6 +337,7 @@ impl<'a> Play<'a> {
             if state.bodies[person].place != Some(place) {
                 state.bodies[person].place = Some(place);
                 self.land(state, person, None, Some(place));
+                self.seep(state, person, None);
             }
         }
         if after.is_none() {
@@ -342,7 +345,7 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// Nobody is left where the hazard is, and what the event brought near has been cleaned since.
+    /// Nobody is left where the hazard is, and what the event brought near has been cleaned far enough since.
     fn finish_drill(&mut self, state: &State) {
         for (person, body) in state.bodies.iter().enumerate() {
             let who = self.cast.people[person];
@@ -354,17 +357,17 @@ impl<'a> Play<'a> {
             }
         }
         for &number in &self.cast.guarded {
-            let (mark, surface) = (state.mark(number), self.cast.surfaces.at(number));
+            let (mark, surface) = (state.brought[number], self.cast.surfaces.at(number));
             let Some(margin) = self.cast.margin(surface).filter(|&margin| mark.distance < margin) else { continue };
-            let chain = self.seen.trail.chain(mark.node);
-            let by_event = |how: How| matches!(how, How::Happened | How::CameThrough);
-            if mark.distance != FAR && chain.last().is_some_and(|node| by_event(node.how)) {
-                let who = super::acts::owner(surface).unwrap_or(self.cast.people[0]);
-                let what = What::StillNear { surface, distance: 0, margin };
-                let key = Key { step: None, what, who, actor: who, earlier: None };
-                let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
-                self.notice(key, sighting);
-            }
+            let who = super::acts::owner(surface).unwrap_or(self.cast.people[0]);
+            let what = What::StillNear { surface, distance: 0, margin };
+            let key = Key { step: None, what, who, actor: who, earlier: None };
+            self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
         }
     }
+}
+
+/// A fresh one goes on, or is put in place of the old.
+fn replaces(act: &Act, item: ItemId) -> bool {
+    matches!(*act, Act::Change { item: fresh, .. } | Act::PutOn { item: fresh, .. } if fresh == item)
 }

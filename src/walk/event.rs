@@ -194,7 +194,7 @@ pub enum What {
     // Drills.
     /// Somebody who is gone or lies unconscious is to act or to confirm.
     CannotAct,
-    /// When all is over, what the event brought near has not been cleaned.
+    /// When all is over, what the event brought near has not been cleaned far enough.
     StillNear {
         surface: Surface,
         distance: u16,

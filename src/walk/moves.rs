@@ -41,7 +41,9 @@ impl<'a> Play<'a> {
                 state.bodies[person].place = self.policy.sequence(sequence).place;
             }
             if self.is_with_the_hazard(state, person) {
+                state.bodies[person].exposed = true;
                 self.lie_on(state, person, None);
+                self.seep(state, person, None);
                 self.note_all_nearest(state);
             }
         }
@@ -67,7 +69,7 @@ impl<'a> Play<'a> {
 
     /// Somebody whom an event has called away or laid low is to act or to confirm.
     pub fn notice_gone_or_fallen(&mut self, state: &State, now: Now, person: usize) {
-        if state.bodies[person].cannot_act {
+        if state.bodies[person].cannot_act && !self.is_done(state, now) {
             let who = self.cast.people[person];
             self.notice_plain(state, Some(now.at), What::CannotAct, who, who, None);
         }
@@ -138,10 +140,10 @@ impl<'a> Play<'a> {
         }
     }
 
-    /// After every step: the hazard of the place lands on what lies outermost; seat and sheet meet what they meet.
+    /// After every step: seat and sheet meet what they meet; the hazard of the place lands on what lies outermost, and
+    /// reaches through what is torn.
     pub fn settle(&mut self, state: &mut State, person: usize, at: StepRef) {
         let who = self.cast.people[person];
-        self.seep(state, person, Some(at));
         for (a, b, weight) in contact::resting(Person { who, body: &state.bodies[person] }) {
             if let (Some(first), Some(second)) = (self.number(a), self.number(b)) {
                 let arrived = self.arrivals.len();
@@ -152,10 +154,12 @@ impl<'a> Play<'a> {
             }
         }
         if self.is_with_the_hazard(state, person) {
+            state.bodies[person].exposed = true;
             self.land(state, person, Some(at), state.bodies[person].place);
         } else {
             state.bodies[person].bare.clear();
         }
+        self.seep(state, person, Some(at));
     }
 
     /// Whoever the policy never sends to the hazard has met it by the time they take off.
@@ -166,6 +170,7 @@ impl<'a> Play<'a> {
                 if !state.bodies[person].worn.is_empty() {
                     self.notice_half(state, None, person);
                     self.land(state, person, None, None);
+                    self.seep(state, person, None);
                 }
             }
         }
@@ -375,6 +380,12 @@ impl<'a> Play<'a> {
                 1
             }
         }
+    }
+
+    /// By how many steps so far.
+    pub fn times_put_on(&self, state: &State, wearer: usize, item: ItemId) -> usize {
+        let known = state.bodies[wearer].times_put_on.iter().find(|(known, _)| *known == item);
+        known.map_or(0, |&(_, count)| usize::from(count))
     }
 
     /// These entries are to be played again: what they put on is counted anew.

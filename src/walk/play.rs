@@ -179,6 +179,7 @@ impl<'a> Play<'a> {
             bodies: vec![Body::default(); self.cast.people.len()],
             facts: Vec::new(),
             marks: std::array::from_fn(|_| vec![Mark::FAR; self.cast.surfaces.count()]),
+            brought: Vec::new(),
             path: 0,
         };
         self.cast.dress(self.policy, &mut state.bodies);

@@ -32,6 +32,11 @@ pub struct Drill<'a> {
 }
 
 impl Drill<'_> {
+    /// Everybody goes on where it broke off.
+    pub fn carries_on(&self) -> bool {
+        matches!(self.endings.first(), Some(Ending::CarryOn))
+    }
+
     /// The sequences that it starts.
     pub fn starts(&self) -> impl Iterator<Item = SequenceId> {
         self.endings.iter().filter_map(|ending| match ending {

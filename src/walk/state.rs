@@ -33,6 +33,8 @@ pub struct State {
     /// The answers given so far that a later step asks again, by fact.
     pub facts: Vec<(FactId, bool)>,
     pub marks: Marks,
+    /// After the event of a contingency: how near the event by itself has come, and cleaning has left it. Before: empty.
+    pub brought: Vec<Mark>,
     pub path: u32,
 }
 
@@ -198,6 +200,29 @@ impl Trail {
             for marks in &mut state.marks {
                 self.apply_to(marks, op, path, step);
             }
+            if !state.brought.is_empty() {
+                self.bring(state, op, step);
+            }
+        }
+    }
+
+    /// What an event brought somewhere stays its own, whatever else has come as near; only cleaning sets it back.
+    fn bring(&mut self, state: &mut State, op: Op, step: Option<StepRef>) {
+        let path = state.path;
+        match op {
+            Op::Land(_, How::Happened) | Op::Clean(..) | Op::Fresh(_) => {
+                self.apply_to(&mut state.brought, op, path, step);
+            }
+            Op::Through(outside, beneath) => {
+                let outside = state.mark(outside);
+                let distance = outside.distance.saturating_add(1);
+                if distance < state.brought[beneath].distance {
+                    let (surface, how, from) = (beneath as u16, How::CameThrough, Some(outside.node));
+                    let node = self.push(Node { surface, distance, how, step, from, path, merged: false });
+                    state.brought[beneath] = Mark { distance, node };
+                }
+            }
+            _ => {}
         }
     }
 
@@ -307,8 +332,8 @@ impl Trail {
         let (kept_path, other_path) = (kept.path, other.path);
         self.forks.push(Fork { decision: None, parents: vec![kept_path, other_path] });
         let path = (self.forks.len() - 1) as u32;
-        let theirs = other.marks.iter().flatten().copied();
-        for (mark, theirs) in kept.marks.iter_mut().flatten().zip(theirs) {
+        let theirs = other.marks.iter().flatten().chain(&other.brought).copied();
+        for (mark, theirs) in kept.marks.iter_mut().flatten().chain(&mut kept.brought).zip(theirs) {
             if *mark == theirs {
                 continue;
             }

@@ -5,7 +5,7 @@
 use anteroom::faces::shelf::FolderShelf;
 use anteroom::policy::Policy;
 use anteroom::session;
-use anteroom::walk::{Case, Event, Run, StepRef, Surface, What, walk};
+use anteroom::walk::{Case, Event, Run, StepRef, Strike, Surface, What, walk};
 use camino::Utf8Path;
 use serde_json::{Value, json};
 
@@ -39,15 +39,15 @@ fn told(run: &Run) -> Value {
         })
         .collect();
     let reached: Vec<Value> = run.reached.iter().map(|&at| step(at)).collect();
-    let events: Vec<Value> = run
-        .events
-        .iter()
-        .filter(|event| event.case.strike.is_none())
-        .filter_map(|event| Some(json!({ "note": note(event)?, "case": case(&event.case) })))
+    let events: Vec<Value> = (run.events.iter())
+        .filter_map(|event| {
+            Some(json!({ "note": note(event)?, "distance": distance(event), "case": case(&event.case) }))
+        })
         .collect();
+    let strikes: Vec<Value> = run.strikes.iter().map(|&each| strike(each)).collect();
     assert!(!run.is_doubtful(), "something did not come out the same when it was played alone");
     json!({ "level": run.level, "nearest": nearest, "events": events, "played": reached,
-            "cases": run.cases as u64, "gave_up": run.gave_up })
+            "strikes": strikes, "cases": run.cases as u64, "gave_up": run.gave_up })
 }
 
 fn step(at: StepRef) -> Value {
@@ -56,7 +56,11 @@ fn step(at: StepRef) -> Value {
 
 fn case(case: &Case) -> Value {
     let failing: Vec<Value> = case.failing.iter().map(|&at| step(at)).collect();
-    json!({ "facts": case.facts, "failing": failing })
+    json!({ "facts": case.facts, "failing": failing, "strike": case.strike.map(strike) })
+}
+
+fn strike(strike: Strike) -> Value {
+    json!([strike.contingency, strike.who, strike.after.map(step)])
 }
 
 fn surface(surface: Surface) -> Value {
@@ -77,8 +81,21 @@ fn note(event: &Event) -> Option<Value> {
         What::NotOn { item, .. } => json!(["not_on", at, who, item]),
         What::AlreadyOn { item } => json!(["on_twice", at, who, item]),
         What::LeftOn { item } | What::NeverTakesOff { item } => json!(["left_on", null, who, item]),
+        What::Near { surface: at, .. } => json!(["near", event.step.map(step), surface(at)]),
+        What::StillNear { surface: at, .. } => json!(["still_near", null, surface(at)]),
+        What::CannotAct => json!(["cannot_act", at, who]),
+        What::EndsInside { .. } => json!(["ends_inside", null, who]),
+        What::WithoutAir { item, .. } => json!(["without_air", null, who, item]),
         _ => return None,
     })
+}
+
+/// In touches, where that is what it is about.
+fn distance(event: &Event) -> Option<u16> {
+    match event.what {
+        What::Near { distance, .. } | What::StillNear { distance, .. } => Some(distance),
+        _ => None,
+    }
 }
 
 /// Runs a program of `tests/oracles` that tells each disagreement; what it tells at the end.

@@ -12,7 +12,7 @@ import os
 import sys
 
 from playing.acting import Scene
-from playing.nearness import nearest
+from playing.nearness import Nearness
 from playing.script import Script, split
 from playing.trade import FACE, HEAD, ordinary, worth
 
@@ -103,9 +103,7 @@ class Verdict:
         asked = margins(script.level)
         for note in scene.notes:
             (self.harm if note[0] in HARM else self.noted).add((level, note[0], *note[2:]))
-        for (surface, slips), far in nearest(scene.stretches).items():
-            if not self.guards(surface):
-                continue
+        for (surface, slips), far in Nearness(scene.stretches, self.guards).nearest.items():
             self.near[level, surface, slips] = min(far, self.near.get((level, surface, slips), far))
             if far < margin(surface, slips, asked):
                 self.harm.add((level, "near", slips, *surface[:3]))

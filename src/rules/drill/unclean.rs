@@ -1,4 +1,4 @@
-//! What the event of a contingency brought to skin or clothes is never cleaned.
+//! What the event of a contingency brought to skin or clothes is never cleaned, or not far enough.
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Area, Contingency, Ending, Policy, Step};
@@ -7,7 +7,7 @@ use crate::rules::nearness::surface_words;
 use crate::rules::telling::{Said, fitting};
 use crate::rules::{Brief, Rule};
 use crate::walk::telling::touches;
-use crate::walk::{Event, Run, Surface, What};
+use crate::walk::{Event, How, Run, Surface, What};
 
 pub struct Unclean;
 
@@ -40,9 +40,11 @@ impl Rule for Unclean {
                 0 => format!("The hazard is still on {place}"),
                 _ => format!("The hazard is still {} from {place}", touches(distance)),
             };
+            let is_cleaned = events[0].chain.last().is_some_and(|link| link.how == How::Cleaned);
+            let cleaning = if is_cleaned { "and the cleaning is worth less" } else { "and nothing cleans it" };
             let said = Said {
                 title: fitting(format!("The drill leaves the hazard at {place}"), "The drill leaves the hazard on the skin"),
-                message: format!("{far} when all is over. The level asks for at least {margin}, and nothing cleans it."),
+                message: format!("{far} when all is over. The level asks for at least {margin}, {cleaning}."),
                 way_out: "In the drill, clean it; where that is not hands, write `does \"…\"` and what is washed.".to_string(),
             };
             findings.push(finding(brief, self, run, events[0], said));

@@ -89,6 +89,7 @@ pub fn text(seed: u64) -> String {
     draft.level();
     draft.choose_conditions();
     draft.sequences();
+    draft.contingencies();
     draft.text
 }
 
@@ -210,6 +211,9 @@ impl Draft {
                 self.line(format!("grip {}", grips.join(", ")));
             }
             self.one_line(&["single use", "single use", "sizes large", "reused after wipe"]);
+            if name == "blower" && self.dice.hits(60) {
+                self.line("runs for 4 hours");
+            }
             if name == "scrubs" || self.dice.hits(3) {
                 self.line("worn beneath");
             }
@@ -268,6 +272,64 @@ impl Draft {
         }
         if aside {
             self.sequence("Possible exposure", "lobby", 0, false);
+        }
+    }
+
+    /// In one policy of three: what may happen, a drill of one step to four, and what comes after it.
+    fn contingencies(&mut self) {
+        if !self.dice.hits(33) {
+            return;
+        }
+        for number in 0..1 + self.dice.below(2) {
+            let event = self.event();
+            self.line(format!("contingency \"Event {number}\" when {event}"));
+            for _ in 0..1 + self.dice.below(4) {
+                let names = self.names();
+                let name = self.dice.one(&names);
+                let step = match self.dice.below(8) {
+                    0 | 1 => self.taking_off(name),
+                    2 => self.putting_on(name),
+                    3 => format!("wearer goes to {}", self.dice.one(&["lobby", "lobby", "corridor", "room"])),
+                    _ => self.anything(1),
+                };
+                let end = self.ending();
+                self.line(format!("{step}{end}"));
+            }
+            self.maybe(10, format!("hold \"Event {number} hold\"\nwearer confirms \"It is so.\""));
+            self.endings();
+        }
+    }
+
+    fn event(&mut self) -> String {
+        let item = ITEMS[*self.dice.pick(&self.items)].0;
+        let (who, area) = (self.dice.one(&self.people), self.dice.one(&AREAS));
+        match self.dice.below(14) {
+            0..4 => format!("{item} {}", self.dice.one(&["is torn", "is split", "tears"])),
+            4 | 5 => format!("{item} {}", self.dice.one(&["is soiled", "is splashed"])),
+            6 => format!("{} is splashed", self.dice.one(&["face", "eyes", area])),
+            7 => self.dice.one(&["hands are pricked", "needle-stick", "splash", "fire alarm"]).to_string(),
+            8 | 9 => format!("{item} {}", self.dice.one(&["fails", "stops", "slips"])),
+            10 => format!("{who} is unwell"),
+            11 => format!("{who} is splashed"),
+            _ => format!("{who} {}", self.dice.one(&["is lost", "collapses"])),
+        }
+    }
+
+    fn endings(&mut self) {
+        let sequence = |text: &str, name: &&str| text.contains(&format!("sequence \"{name}\""));
+        let all = ["Putting on", "Between", "Taking off", "Taking off", "Leaving", "Possible exposure"];
+        let started: Vec<&str> = all.into_iter().filter(|name| sequence(&self.text, name)).collect();
+        let carries_on = self.dice.hits(40);
+        if !carries_on {
+            for _ in 0..self.dice.below(3) {
+                let title = self.dice.one(&started);
+                if !self.text.ends_with(&format!("then start \"{title}\"\n")) {
+                    self.line(format!("then start \"{title}\""));
+                }
+            }
+        }
+        if carries_on || self.dice.hits(10) {
+            self.line("then carry on");
         }
     }
 

@@ -225,6 +225,39 @@ sequence \"Last resort\" for Full, in lobby
     })
 }
 
+/// What happens; the first word of a state decides what it does.
+const EVENTS: [&str; 9] = [
+    "GLOVES are torn",
+    "GLOVES are torn",
+    "GOWN is torn",
+    "GOWN is soiled",
+    "face is splashed",
+    "hands are pricked",
+    "BLOWER fails",
+    "WEARER is unwell",
+    "HELPER collapses",
+];
+
+const ENDINGS: [&str; 6] = [
+    "  then carry on\n",
+    "  then carry on\n",
+    "  then start \"Taking off\"\n",
+    "  then start \"Last resort\"\n",
+    "  then start \"Last resort\"\n  then start \"Taking off\"\n",
+    "  then start \"Taking off\"\n  then start \"Last resort\"\n",
+];
+
+/// A policy in which something may happen.
+pub fn policy_with_drills(facts: usize) -> impl Strategy<Value = String> {
+    let drill = (0..EVENTS.len(), prop::collection::vec(conditional_act(facts), 1..4), 0..ENDINGS.len());
+    (policy(facts), prop::collection::vec(drill, 1..3)).prop_map(|(policy, drills)| {
+        drills.into_iter().enumerate().fold(policy, |text, (number, (event, steps, ending))| {
+            let steps: String = steps.iter().map(|step| format!("  {step}\n")).collect();
+            format!("{text}contingency \"Event {number}\" when {}\n{steps}{}", EVENTS[event], ENDINGS[ending])
+        })
+    })
+}
+
 /// A policy in which one act is done in a procedure without conditions: `lines` are the sequences.
 pub fn plain(lines: &str) -> String {
     format!(

@@ -1,6 +1,6 @@
 //! What must hold of every procedure, tried on random ones. The laws are the model's own; no outside source.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use anteroom::policy::{Act, Area, LevelId, Policy, Step};
 use anteroom::session;
@@ -13,13 +13,15 @@ use anteroom::walk::{Case, StepRef, Surface, What, walk};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
-use super::procedures::{ELSEWHERE, WARD, act, plain, policy};
+use super::procedures::{ELSEWHERE, WARD, act, plain, policy, policy_with_drills};
 use super::{Nothing, policy_of};
 
 /// Distances by what they are of: an event at its step, or a surface over the whole of the play.
 #[derive(Default)]
 struct Sum {
     events: BTreeMap<Key, u16>,
+    /// By contingency, from its event on.
+    in_drills: BTreeMap<(usize, Key), u16>,
     /// By number of slips, and of surface.
     nearest: BTreeMap<(usize, usize), u16>,
     /// After each step: of skin and own clothes, and of each person's hands.
@@ -30,6 +32,7 @@ impl Sum {
     fn of(seen: &Seen) -> Sum {
         Sum {
             events: seen.events.iter().map(|(key, sighting)| (key.clone(), sighting.distance)).collect(),
+            in_drills: seen.in_drills.iter().map(|(key, sighting)| (key.clone(), sighting.distance)).collect(),
             nearest: seen.nearest.iter().map(|(&which, (sighting, _))| (which, sighting.distance)).collect(),
             after: seen.moments.iter().map(|(&at, moment)| (at, [&moment.near[..], &moment.hands].concat())).collect(),
         }
@@ -38,6 +41,10 @@ impl Sum {
     fn add(&mut self, other: Sum) {
         for (key, distance) in other.events {
             let least = self.events.entry(key).or_insert(distance);
+            *least = distance.min(*least);
+        }
+        for (key, distance) in other.in_drills {
+            let least = self.in_drills.entry(key).or_insert(distance);
             *least = distance.min(*least);
         }
         for (which, distance) in other.nearest {
@@ -95,10 +102,14 @@ fn reached(what: &What) -> Option<Surface> {
     }
 }
 
-fn play(policy: &Policy, case: Option<&Case>) -> Sum {
+fn seen(policy: &Policy, case: Option<&Case>) -> Seen {
     let script = Script::new(policy, LevelId::new(0));
     let cast = Cast::new(policy, LevelId::new(0), &script);
-    Sum::of(&Play::new(policy, &script, &cast, case).run())
+    Play::new(policy, &script, &cast, case).run()
+}
+
+fn play(policy: &Policy, case: Option<&Case>) -> Sum {
+    Sum::of(&seen(policy, case))
 }
 
 /// The nearest that the hazard comes to each skin and to own clothes.
@@ -112,7 +123,7 @@ fn nearest(policy: &Policy, slips: usize) -> BTreeMap<Surface, u16> {
 
 fn every_case(policy: &Policy) -> Vec<Case> {
     let script = Script::new(policy, LevelId::new(0));
-    let (facts, holds) = (script.facts(), script.forking_holds());
+    let (facts, holds) = (script.facts_with_drills(), script.forking_holds());
     let cases = 0..1usize << (facts.len() + holds.len());
     cases
         .map(|bits| Case {
@@ -157,6 +168,36 @@ proptest! {
             let told = together.events.contains_key(key) || together.tells_already(key, distance);
             prop_assert!(told, "only a case alone has {:?} at {}", key, distance);
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(tried(24))]
+
+    /// After an event no slip is reckoned with, and nothing depends on what was nearest before: all of it is the same.
+    #[test]
+    fn all_events_in_all_cases_at_once_are_each_alone(text in policy_with_drills(2)) {
+        let policy = policy_of(&WARD.fill(&text));
+        let together = seen(&policy, None);
+        let (mut apart, mut struck) = (Sum::default(), BTreeSet::new());
+        for case in every_case(&policy) {
+            apart.add(play(&policy, Some(&case)));
+            for &strike in &together.strikes {
+                let alone = seen(&policy, Some(&Case { strike: Some(strike), ..case.clone() }));
+                struck.extend(alone.strikes.iter().copied());
+                let in_drills = Sum::of(&alone).in_drills;
+                apart.add(Sum { in_drills, ..Sum::default() });
+            }
+        }
+        prop_assert_eq!(&together.strikes, &struck);
+        let together = Sum::of(&together);
+        prop_assert_eq!(&together.in_drills, &apart.in_drills);
+        // A slip is told only where it comes nearer than the plan does, which may be another case's.
+        let planned = |sum: &Sum| -> BTreeMap<Key, u16> {
+            let after_slip = |key: &Key| matches!(key.what, What::NearAfterSlip { .. });
+            sum.events.clone().into_iter().filter(|(key, _)| !after_slip(key)).collect()
+        };
+        prop_assert_eq!(planned(&together), planned(&apart));
     }
 }
 
@@ -276,6 +317,16 @@ fn random_procedures_hold_conditions_holds_and_faults() {
             bare += usize::from(matches!(key.what, What::Bare { .. }));
         }
     }
+    let (mut strikes, mut still, mut told) = (0, 0, 0);
+    for _ in 0..20 {
+        let policy = policy_of(&WARD.fill(&policy_with_drills(2).new_tree(&mut runner).unwrap().current()));
+        let seen = seen(&policy, None);
+        strikes += seen.strikes.len();
+        let new = seen.in_drills.keys().filter(|(_, key)| !seen.events.contains_key(key));
+        told += new.clone().count();
+        still += new.filter(|(_, key)| matches!(key.what, What::StillNear { .. })).count();
+    }
+    assert!(strikes > 100 && still > 5 && told > 50, "{strikes} strikes, {still} still near, {told} told");
     assert!(guarded > 40 && holds > 5, "{guarded} conditions, {holds} holds");
     assert!(near > 5 && blocked > 2 && bare > 20, "{near} near, {blocked} blocked, {bare} bare");
 }

@@ -4,15 +4,19 @@ Out: the moments at which surfaces meet, are cleaned, are new or have the hazard
 of what is out of order; the steps that happen. No distance is known here.
 """
 
+import copy
 from collections import namedtuple
 
-from .script import split
+from .script import split, whose
 from .trade import AREAS, BACK, FRONT, GARMENT, HEAD, INSIDE, lies, soil_when, worth
 
 TOUCH, BRUSH = 1, 2
 
 # One copy of an item: of two pairs of gloves, each is one.
 Layer = namedtuple("Layer", "who item copy")
+
+# What meets in one step, in order; no step where the hazard is met unsent, and at the beginning.
+Stretch = namedtuple("Stretch", "at moments")
 
 
 class Person:
@@ -26,6 +30,17 @@ class Person:
         self.bare = set()
         self.in_hand = set()  # what this person took off and has not put down
         self.soiled = False
+        self.exposed = False  # has been where the hazard is
+        self.torn = []
+        self.gone = False  # lies unconscious, or has been called away
+
+    def copy(self):
+        other = copy.copy(self)
+        other.worn, other.torn = list(self.worn), list(self.torn)
+        other.stacks = {area: list(stack) for area, stack in self.stacks.items()}
+        other.half, other.joined, other.been_off = set(self.half), set(self.joined), set(self.been_off)
+        other.bare, other.in_hand = set(self.bare), set(self.in_hand)
+        return other
 
 
 class Scene:
@@ -33,15 +48,17 @@ class Scene:
         self.script, self.policy, self.items = script, script.policy, script.policy["items"]
         self.answers, self.failing = answers, failing
         self.people = {who: Person() for who in script.people}
-        self.stretches, self.notes, self.happened = [[]], set(), set()
+        self.stretches, self.notes, self.happened = [Stretch(None, [])], set(), set()
         self.asked, self.put_on_steps = set(), {}
         self.every_outside = script.level["assume"] == "everyoutside"
         self.parts = parts_of(script)
-        self.at, self.again = None, False
+        self.at, self.again, self.resting = None, False, set()
+        self.is_over = False
 
     # ---- the play
 
-    def play(self):
+    def play(self, after_each=None):
+        """Goes the main way; `after_each` is told of the scene after each step, and where the hazard is met unsent."""
         for who, person in self.people.items():
             person.place = self.script.start_of(who)
             for item in self.script.dressed(who):
@@ -49,20 +66,41 @@ class Scene:
         for number, surface in enumerate(self.policy["surfaces"]):
             if surface["starts_contaminated"] or self.script.kind(surface["place"]) == "contaminated":
                 self.moment("lands", ("fixture", number))
-        for sequence in self.script.main:
-            if self.script.taking_off and sequence == self.script.taking_off[0]:
-                self.meet_the_hazard()
-            if not self.sequence(sequence):
+        for at, moment in enumerate(self.script.moments):
+            if not self.go_through(moment, again=False):
                 return self
+            if after_each is not None and moment[0] in ("step", "meet"):
+                after_each(self, at)
         self.still_on()
         return self
 
+    def go_through(self, moment, again):
+        """One moment of the main way; false where a hold ends it."""
+        what, sequence, number = moment
+        if what == "meet":
+            self.meet_the_hazard()
+        elif what == "begin":
+            self.come_together(sequence)
+            self.lie_on_those_with_it()
+        elif what == "step":
+            self.step(sequence, number, again)
+            return again or not self.is_led_away(sequence, number)
+        return True
+
     def moment(self, *what):
-        self.stretches[-1].append(what)
+        self.stretches[-1].moments.append(what)
 
     def meet(self, one, other, weight=TOUCH):
         if one is not None and other is not None and one != other:
             self.moment("meets", one, other, weight)
+
+    def copy(self):
+        """The same scene, to go on otherwise; what has been noted and has met so far is left behind."""
+        other = copy.copy(self)
+        other.people = {who: person.copy() for who, person in self.people.items()}
+        other.stretches, other.notes, other.happened = [Stretch(None, [])], set(), set()
+        other.asked, other.put_on_steps = set(self.asked), dict(self.put_on_steps)
+        return other
 
     def note(self, what, *more):
         self.notes.add((what, self.at, *more))
@@ -70,28 +108,39 @@ class Scene:
     def come_together(self, sequence):
         for who, person in self.people.items():
             if self.script.stays(who):
-                person.place = self.policy["sequences"][sequence]["place"]
+                person.place = self.script.place_of(sequence)
 
-    def sequence(self, sequence):
-        """False where a hold ends the main way."""
+    def is_led_away(self, sequence, number):
+        """What follows where a hold is not confirmed: true where the main way ends with it."""
+        step = self.script.steps_of(sequence)[number]
+        verb, said = split(step["act"])
+        if verb != "hold" or (sequence, number) not in self.failing or not self.happens(step):
+            return False
+        way_out, to = next(iter(said["if_not"].items()))
+        if way_out == "go_back":
+            for earlier in range(to["step"], number):
+                self.step(sequence, earlier, again=True)
+            self.look(sequence, number)
+            return False
+        self.play_aside(to["sequence"])
+        return True
+
+    def play_aside(self, sequence):
         self.come_together(sequence)
         self.lie_on_those_with_it()
-        for number, step in enumerate(self.policy["sequences"][sequence]["steps"]):
-            self.step(sequence, number, again=False)
-            verb, said = split(step["act"])
-            if verb != "hold" or (sequence, number) not in self.failing or not self.happens(step):
-                continue
-            way_out, to = next(iter(said["if_not"].items()))
-            if way_out == "go_back":
-                for earlier in range(to["step"], number):
-                    self.step(sequence, earlier, again=True)
-            else:
-                self.come_together(to["sequence"])
-                self.lie_on_those_with_it()
-                for first in range(len(self.policy["sequences"][to["sequence"]]["steps"])):
-                    self.step(to["sequence"], first, again=True)
-                return False
-        return True
+        for number in range(len(self.script.steps_of(sequence))):
+            self.step(sequence, number, again=True)
+
+    def look(self, sequence, number):
+        """A hold touches nothing, but those who are to confirm must be there."""
+        self.at = (sequence, number)
+        _, said = split(self.script.steps_of(sequence)[number]["act"])
+        for who, _ in said["confirms"]:
+            self.note_gone(who)
+
+    def note_gone(self, who):
+        if who in self.people and self.people[who].gone:
+            self.note("cannot_act", who)
 
     def happens(self, step):
         """Whether a step's conditions hold. They are asked one by one, and no more once it is decided."""
@@ -127,40 +176,75 @@ class Scene:
                 person.soiled = self.answers[fact] == soil
 
     def step(self, sequence, number, again):
-        step = self.policy["sequences"][sequence]["steps"][number]
+        step = self.script.steps_of(sequence)[number]
         if not self.happens(step):
             return
         self.at, self.again = (sequence, number), again
         self.happened.add(self.at)
         verb, said = split(step["act"])
         if verb == "hold":
-            return
-        self.stretches.append([])
+            return self.look(sequence, number)
+        if not (again and self.is_done(step["actor"], verb, said)):
+            self.note_gone(step["actor"])
+        self.stretches.append(Stretch(self.at, []))
+        self.resting = {meeting for who in self.people for meeting in self.rests(who)}
         getattr(self, "does_" + verb)(step["actor"], said)
         for who in self.people:
             self.settle(who)
+
+    def is_done(self, actor, verb, said):
+        """Played again: nobody has to do it any more."""
+        if verb == "put_on":
+            return self.is_on_already(said["wearer"], said["item"])
+        if verb == "put":
+            return self.is_put_already(said["what"]) and not self.holds(actor, said["what"])
+        if whose(verb, said) is None:
+            return False
+        layer, person = self.on(said["wearer"], said["item"]), self.people[said["wearer"]]
+        if layer is None:
+            return said["item"] in person.been_off
+        return verb == "pull_up" and layer not in person.half
 
     # ---- the hazard
 
     def settle(self, who):
         """After every step: seat and mat meet what they meet, and the hazard of the place lands."""
         person = self.people[who]
-        if person.seat is not None:
-            for area in ("trunk", "legs"):
-                self.meet(self.outermost(who, area, BACK), ("fixture", person.seat))
-        if person.mat is not None:
-            self.meet(self.outermost(who, "feet"), ("fixture", person.mat))
+        for meeting in self.rests(who):
+            # What only goes on touching comes no nearer by this step.
+            self.moment("rests" if meeting in self.resting else "meets", *meeting)
         if self.script.kind(person.place) == "contaminated":
+            person.exposed = True
             self.land(who)
         else:
             person.bare = set()
+        self.seep(who)
+
+    def rests(self, who):
+        """What a seat and a mat touch."""
+        person, met = self.people[who], []
+        if person.seat is not None:
+            met += [(self.outermost(who, area, BACK), ("fixture", person.seat), TOUCH) for area in ("trunk", "legs")]
+        if person.mat is not None:
+            met.append((self.outermost(who, "feet"), ("fixture", person.mat), TOUCH))
+        return met
+
+    def seep(self, who):
+        """As long as something torn is outermost, its outside reaches through to what lies beneath."""
+        for layer in self.people[who].torn:
+            for area in self.lies_on(layer):
+                if self.people[who].stacks[area][-1] == layer:
+                    self.moment("through", (FRONT, *layer), self.beneath(layer, area))
 
     def meet_the_hazard(self):
-        self.stretches.append([])
         self.at = None
+        self.stretches.append(Stretch(None, []))
         for who, person in self.people.items():
-            if self.script.is_met_unsent(who) and person.worn:
-                self.land(who)
+            if self.script.is_met_unsent(who):
+                person.exposed = True
+                if person.worn:
+                    self.land(who)
+                    self.seep(who)
 
     def land(self, who):
         person, kept = self.people[who], self.script.kept(who)
@@ -173,9 +257,12 @@ class Scene:
 
     def lie_on_those_with_it(self):
         """Before anybody does anything in a sequence."""
+        self.stretches.append(Stretch(None, []))
         for who, person in self.people.items():
             if self.script.kind(person.place) == "contaminated":
+                person.exposed = True
                 self.lie_on(who)
+                self.seep(who)
 
     def lie_on(self, who):
         person = self.people[who]
@@ -232,6 +319,8 @@ class Scene:
             return
         person.worn.remove(layer)
         person.half.discard(layer)
+        if layer in person.torn:
+            person.torn.remove(layer)
         for area in self.lies_on(layer):
             person.stacks[area].remove(layer)
         if self.on(layer.who, layer.item) is None:
@@ -277,10 +366,10 @@ class Scene:
 
     def put_on(self, actor, who, item, fresh, as_far_as):
         on = self.copies(who, item)
-        steps = self.put_on_steps.setdefault((who, item), [])
+        done = self.again and not self.is_change() and self.is_on_already(who, item)
+        steps = self.put_on_steps.get((who, item), ())
         if self.at not in steps and not self.is_change():
-            steps.append(self.at)
-        done = self.again and not self.is_change() and on >= steps.index(self.at) + 1
+            self.put_on_steps[who, item] = (*steps, self.at)
         if done or on >= self.script.pairs(who, item):
             if not self.again:
                 self.note("on_twice", who, item)
@@ -294,9 +383,15 @@ class Scene:
         for person in self.people.values():
             person.in_hand.discard((who, item))
 
+    def is_on_already(self, who, item):
+        """Of several steps that put this on, the second is for the second pair."""
+        steps = (*self.put_on_steps.get((who, item), ()), self.at)
+        on = self.copies(who, item)
+        return on >= steps.index(self.at) + 1 or on >= self.script.pairs(who, item)
+
     def is_change(self):
         sequence, number = self.at
-        return split(self.policy["sequences"][sequence]["steps"][number]["act"])[0] == "change"
+        return split(self.script.steps_of(sequence)[number]["act"])[0] == "change"
 
     def all_of(self, layer):
         return [(FRONT, *layer), (BACK, *layer)] + [("part", *layer, part) for part in self.parts[layer.item]]
@@ -438,21 +533,27 @@ class Scene:
         person = self.people[actor]
         person.seat = person.mat = None
         person.place = place
+        person.exposed |= self.script.kind(place) == "contaminated"
 
     def does_put(self, actor, said):
         what = said["what"]
-        held = False
-        if "item" in what:
-            thing = (what["item"]["wearer"], what["item"]["item"])
-            held = thing in self.people[actor].in_hand
-            put_already = self.on(*thing) is None and thing[0] in self.people \
-                and thing[1] in self.people[thing[0]].been_off
-            if self.again and put_already and not held:
-                return
-            self.people[actor].in_hand.discard(thing)
+        held = self.holds(actor, what)
+        if self.again and not held and self.is_put_already(what):
+            return
+        if held:
+            self.people[actor].in_hand.discard((what["item"]["wearer"], what["item"]["item"]))
         if not held:
             self.handle(actor, what)
         self.meet(self.thing(what), self.thing(said["into"]))
+
+    def holds(self, who, what):
+        return "item" in what and (what["item"]["wearer"], what["item"]["item"]) in self.people[who].in_hand
+
+    def is_put_already(self, what):
+        if "item" not in what:
+            return False
+        who, item = what["item"]["wearer"], what["item"]["item"]
+        return who in self.people and self.on(who, item) is None and item in self.people[who].been_off
 
     def does_connect(self, actor, said):
         self.handle(actor, said["item"])
@@ -522,7 +623,7 @@ class Scene:
 def parts_of(script):
     """By item: each part that lies off its front, and on which area."""
     named = {item: [grip["part"] for grip in said["grips"]] for item, said in enumerate(script.policy["items"])}
-    for step in script.all_steps:
+    for step in script.with_drills:
         verb, said = split(step["act"])
         if verb == "take_off" and said["grip"]:
             named[said["item"]].append(said["grip"])

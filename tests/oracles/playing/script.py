@@ -1,5 +1,7 @@
 """In which order a level's sequences are played, who takes part, and from where."""
 
+from .trade import FACE, happening
+
 
 def split(act):
     """The verb of a step and what it says besides."""
@@ -9,6 +11,17 @@ def split(act):
 def whose(verb, said):
     """On whom something goes on or off."""
     return said["wearer"] if verb in ("put_on", "pull_up", "change", "take_off") else None
+
+
+class Drill:
+    """A contingency that belongs to the level: its steps are one more sequence, numbered on after those of the policy."""
+
+    def __init__(self, policy, number):
+        said = policy["contingencies"][number]
+        self.number, self.sequence, self.steps = number, len(policy["sequences"]) + number, said["steps"]
+        self.kind, self.of = happening(policy, said["event"])
+        self.endings = said["endings"]
+        self.starts = [end["start"] for end in self.endings if isinstance(end, dict)]
 
 
 class Script:
@@ -29,14 +42,50 @@ class Script:
         self.main = on + between + off
         aside = [at for step in self.steps(self.main) for at in self.started(step)]
         self.all_steps = self.steps(self.main) + self.steps(sorted(set(aside) - set(self.main)))
-        self.people = sorted(
-            {kit["role"] for kit in self.level["kits"]}
-            | {step["actor"] for step in self.all_steps}
-            | {whose(*split(step["act"])) for step in self.all_steps} - {None}
-        )
+        self.moments = self.in_order()
+        self.drills = [Drill(policy, at) for at in range(len(policy["contingencies"])) if self.owns(at, level)]
+        only_drills = {at for drill in self.drills for at in [drill.sequence, *drill.starts]} - set(self.main)
+        self.with_drills = self.all_steps + self.steps(sorted(only_drills))
+        self.people = sorted({kit["role"] for kit in self.level["kits"]} | self.handlers(self.with_drills))
+
+    @staticmethod
+    def handlers(steps):
+        """Who acts, and on whom something goes on or off."""
+        return {step["actor"] for step in steps} | {whose(*split(step["act"])) for step in steps} - {None}
+
+    def in_order(self):
+        """The main way: where sequences begin and end, each step, and where whoever was sent nowhere meets the hazard."""
+        moments = []
+        for at in self.main:
+            if at in self.taking_off[:1]:
+                moments.append(("meet", None, None))
+            steps = [("step", at, number) for number in range(len(self.sequences[at]["steps"]))]
+            moments += [("begin", at, None), *steps, ("over", at, None)]
+        return moments
+
+    def owns(self, number, level):
+        """A contingency belongs where all that it starts does, and all who handle kit in it take part."""
+        said = self.policy["contingencies"][number]
+        starts = [end["start"] for end in said["endings"] if isinstance(end, dict)]
+        here = {kit["role"] for kit in self.level["kits"]} | self.handlers(self.steps(self.main))
+        kit = [step for step in said["steps"] if whose(*split(step["act"])) is not None]
+        return all(self.sequences[at]["level"] == level for at in starts) and self.handlers(kit) <= here
+
+    def steps_of(self, sequence):
+        """Of a sequence or a drill."""
+        known = len(self.sequences)
+        at = self.sequences[sequence] if sequence < known else self.policy["contingencies"][sequence - known]
+        return at["steps"]
+
+    def place_of(self, sequence):
+        """A drill happens wherever its event does."""
+        return self.sequences[sequence]["place"] if sequence < len(self.sequences) else None
+
+    def takes_part(self, who, sequence):
+        return who in self.handlers(self.steps_of(sequence))
 
     def steps(self, sequences):
-        return [step for at in sequences for step in self.sequences[at]["steps"]]
+        return [step for at in sequences for step in self.steps_of(at)]
 
     @staticmethod
     def started(step):
@@ -61,9 +110,16 @@ class Script:
         return found
 
     def facts(self):
-        """Whatever any step asks."""
-        asked = {literal["fact"] for step in self.all_steps for some in step["guard"]["any"] for literal in some}
-        return sorted(asked)
+        """Whatever any step of the main way asks."""
+        return self.asked_in(self.all_steps)
+
+    def drill_facts(self):
+        """What is asked besides where something happens."""
+        return sorted(set(self.asked_in(self.with_drills)) - set(self.facts()))
+
+    @staticmethod
+    def asked_in(steps):
+        return sorted({literal["fact"] for step in steps for some in step["guard"]["any"] for literal in some})
 
     def kind(self, place):
         return None if place is None else self.policy["places"][place]["kind"]
@@ -131,3 +187,9 @@ class Script:
             return self.level["keep_covered"]
         items = [self.policy["items"][worn["item"]] for worn in self.kit(who)]
         return sorted({area for item in items if not item["worn_beneath"] for area in item["covers"]})
+
+    def margin(self, surface):
+        """How many touches away the level keeps skin and own clothes; none where it asks nothing."""
+        asked = {margin["shield"]: margin["touches"] for margin in self.level["margins"] if margin["slips"] == 0}
+        of = "clothes" if surface[0] != "skin" else "face" if surface[2] in FACE else "skin"
+        return asked.get(of, asked.get("skin"))

@@ -92,3 +92,35 @@ def ordinary(fact):
     if "asked" in kind:
         return False
     return soil_when(fact) is False or kind["found"]["state"] in ("whole", "intact", "dry", "closed", "ready")
+
+
+# What the event of a contingency is, by the first word of what it says of its subject.
+TORN = set("torn tears ripped rips split splits punctured holed damaged cut leaking breached".split())
+SOILED = set("soiled splashed wet soaked contaminated sprayed dirty".split())
+PIERCED = set("pierced stuck pricked punctured cut scratched broken wounded".split())
+FAILING = set("fails failing failed stops stopped flat empty alarms dead".split())
+LOST = set("lost gone absent missing called leaves collapses collapsed unconscious away falls".split())
+
+
+def happening(policy, event):
+    """What happens, and to what: an item, areas or a role."""
+    item, area, role = event["item"], event["area"], event["role"]
+    state = event["state"].lower().split(" ")[0]
+    splashed = FACE if area == "face" or area is None else {area}
+    if item is not None:
+        runs = policy["items"][item]["runs_for"] is not None
+        if state in FAILING:
+            return "fails", item
+        if state in TORN | SOILED:
+            return ("torn" if state in TORN else "soiled"), item
+        return ("fails" if runs else "mishap"), item
+    if area is not None:
+        return ("pierced", {area}) if state in PIERCED else ("splashed", splashed)
+    if role is not None:
+        if state in LOST:
+            return "lost", role
+        return ("splashed", FACE) if state in SOILED else ("unwell", role)
+    said = event["words"].lower()
+    if "needle" in said or "sharps injury" in said or state in PIERCED:
+        return "pierced", {"hands"}
+    return ("splashed", FACE) if "splash" in said or "spray" in said else ("other", None)
