@@ -34,7 +34,7 @@ fn walked(policy: &Policy) -> Duration {
     times[times.len() / 2]
 }
 
-/// Every case of every level played alone, on one processor; how long by its own clock, without the start of Python.
+/// Every case of every level played alone, and every event on an ordinary day, on one processor; how long by its own clock, without the start of Python.
 fn played(policy: &Policy) -> Duration {
     let runs: Vec<usize> = walk(policy).runs.iter().map(|run: &walk::Run| run.level.index()).collect();
     let line = serde_json::json!({ "policy": session::exported(policy), "levels": runs }).to_string();

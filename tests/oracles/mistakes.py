@@ -39,7 +39,7 @@ class Watched(Scene):
         super().lift(layer)
 
     def step(self, sequence, number, again):
-        step = self.policy["sequences"][sequence]["steps"][number]
+        step = self.script.steps_of(sequence)[number]
         if self.happens(step):
             self.watch(step["actor"], *split(step["act"]))
         super().step(sequence, number, again)
