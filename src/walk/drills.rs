@@ -3,6 +3,9 @@
 //!
 //! In: the states of the main way after each entry. Out: what is noticed from the event on, kept apart from the main way.
 //!
+//! A step that a case leaves out counts as a moment, too. Within what a hold that was not confirmed has played again, or
+//! starts instead, nothing happens; nor do two events in one case.
+//!
 //! States after one event stay apart from those before it, and merge among themselves like any others: a drill costs about
 //! as much as the main way once more, however many steps its event can follow. A drill that starts the sequence in hand goes
 //! on with it, passing over what is done; where it starts a later one, others go on until then with what is theirs.

@@ -275,9 +275,9 @@ impl Draft {
         }
     }
 
-    /// In one policy of three: what may happen, a drill of one step to four, and what comes after it.
+    /// In one policy of four: what may happen, a drill of one step to four, and what comes after it.
     fn contingencies(&mut self) {
-        if !self.dice.hits(33) {
+        if !self.dice.hits(25) {
             return;
         }
         for number in 0..1 + self.dice.below(2) {

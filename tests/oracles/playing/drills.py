@@ -1,6 +1,7 @@
 """What happens, to whom and when, and how everybody goes on from there.
 
 In: a scene just after a moment of the main way. Out: a scene for each event that can happen there, played to its end.
+Nothing happens within what a hold that was not confirmed has played again, or starts instead.
 """
 
 from .acting import FRONT, Stretch
