@@ -7,6 +7,7 @@ use anteroom::walk::Case;
 mod procedures;
 mod properties;
 mod slow_player;
+mod tables;
 
 struct Nothing;
 
