@@ -13,7 +13,7 @@ impl<'a> Play<'a> {
     pub fn play_step(&mut self, state: &mut State, now: Now<'a>) {
         self.seen.steps_played += 1;
         let Some(actor) = self.cast.index(now.step.actor) else { return };
-        let before = state.marks.clone();
+        let before = if self.drill.is_some() { Default::default() } else { state.marks.clone() };
         self.done.clear();
         self.lasting =
             (0..state.bodies.len()).flat_map(|person| contact::resting(self.person(state, person))).collect();
@@ -206,13 +206,25 @@ impl<'a> Play<'a> {
     /// Does something to the marks, and remembers it in case the step slips.
     pub fn apply(&mut self, state: &mut State, op: Op, at: StepRef) {
         if let Op::Clean(number, _) | Op::Fresh(number) = op
+            && self.drill.is_none()
             && self.cast.is_guarded(number)
         {
             let marks = state.marks.iter().enumerate();
             self.raised.extend(marks.map(|(slips, marks)| (slips, number, marks[number])));
         }
-        let near: [[u16; 2]; MOST_SLIPS + 1] = std::array::from_fn(|slips| state::nearness(&state.marks[slips], op));
-        let from: [[u32; 2]; MOST_SLIPS + 1] = std::array::from_fn(|slips| state::from_nodes(&state.marks[slips], op));
+        let meets_guarded = state::ends(op).into_iter().flatten().any(|number| self.cast.is_guarded(number));
+        if !meets_guarded {
+            self.seen.trail.apply(state, op, Some(at));
+            self.done.push(Done { op, near: [FAR; 2] });
+            return;
+        }
+        let reckoned = if self.drill.is_some() { 0 } else { MOST_SLIPS };
+        let mut near = [[FAR; 2]; MOST_SLIPS + 1];
+        let mut from = [[0; 2]; MOST_SLIPS + 1];
+        for slips in 0..=reckoned {
+            near[slips] = state::nearness(&state.marks[slips], op);
+            from[slips] = state::from_nodes(&state.marks[slips], op);
+        }
         self.seen.trail.apply(state, op, Some(at));
         let planned = if matches!(op, Op::Slip(..)) { [FAR; 2] } else { near[0] };
         self.done.push(Done { op, near: planned });
@@ -220,7 +232,7 @@ impl<'a> Play<'a> {
             if matches!(op, Op::Slip(..)) || !self.cast.is_guarded(number) {
                 continue;
             }
-            for slips in 0..=MOST_SLIPS {
+            for slips in 0..=reckoned {
                 let asked = self.cast.margin_after(self.cast.surfaces.at(number), slips);
                 let is_near = asked.is_some_and(|margin| near[slips][side] < margin);
                 if is_near && (slips == 0 || near[slips][side] < near[0][side]) {

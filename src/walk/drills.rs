@@ -90,8 +90,8 @@ impl<'a> Drills<'a> {
                 for state in states.iter() {
                     self.let_happen(play, drill, state, after, at);
                 }
-                self.merge(play, drill);
             }
+            self.merge(play, drill);
             play.drill = None;
         }
         let strike = self.case.and_then(|case| case.strike);
@@ -116,8 +116,10 @@ impl<'a> Drills<'a> {
         let due: Vec<Course> = self.under_way[drill].keys().filter(|course| course.from <= at).copied().collect();
         for course in due {
             let states = self.under_way[drill].remove(&course).unwrap_or_default();
+            // Once they are on their way, it no longer matters since when: they merge with those who came before.
+            let on_the_way = Course { from: 0, ..course };
             if course.passes_over(play, at) {
-                self.under_way[drill].entry(course).or_default().extend(states);
+                self.under_way[drill].entry(on_the_way).or_default().extend(states);
                 continue;
             }
             let states = play.enter(states, at, course.again);
@@ -127,17 +129,14 @@ impl<'a> Drills<'a> {
                         self.go_to(play, drill, state, (course.next, person), at);
                     }
                 }
-                _ => self.under_way[drill].entry(course).or_default().extend(states),
+                _ => self.under_way[drill].entry(on_the_way).or_default().extend(states),
             }
         }
-        self.merge(play, drill);
     }
 
     fn merge(&mut self, play: &mut Play<'a>, drill: usize) {
-        // Who goes on with nothing special goes on like everybody else who does.
-        let courses = std::mem::take(&mut self.under_way[drill]);
-        for (course, states) in courses {
-            self.under_way[drill].insert(course, play.merge(states));
+        for states in self.under_way[drill].values_mut().filter(|states| states.len() > 1) {
+            *states = play.merge(std::mem::take(states));
         }
     }
 
@@ -150,7 +149,7 @@ impl<'a> Drills<'a> {
             if !is_asked || play.is_long_enough() || !play.can_happen(this, state, person, after) {
                 continue;
             }
-            let mut state = state.clone();
+            let mut state = State { marks: [state.marks[0].clone(), Vec::new(), Vec::new()], ..state.without_marks() };
             state.brought = vec![Mark::FAR; play.cast.surfaces.count()];
             play.seen.strikes.insert(strike);
             play.seen.trail.decide(&mut state, Decision::Strikes(strike));

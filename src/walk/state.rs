@@ -24,7 +24,8 @@ impl Mark {
 /// The most slips that are reckoned with at once.
 pub const MOST_SLIPS: usize = 2;
 
-/// The marks of all surfaces: as planned, after at most one slip, after at most two.
+/// The marks of all surfaces: as planned, after at most one slip, after at most two. After the event of a contingency only
+/// the first are kept.
 pub type Marks = [Vec<Mark>; MOST_SLIPS + 1];
 
 #[derive(Clone, Debug)]
@@ -46,6 +47,13 @@ impl State {
 
     pub fn answer(&self, fact: FactId) -> Option<bool> {
         self.facts.iter().find(|(known, _)| *known == fact).map(|&(_, holds)| holds)
+    }
+
+    /// The same but for the marks, which are empty.
+    pub fn without_marks(&self) -> State {
+        let State { bodies, facts, marks: _, brought, path } = self;
+        let (bodies, facts, brought) = (bodies.clone(), facts.clone(), brought.clone());
+        State { bodies, facts, marks: Default::default(), brought, path: *path }
     }
 
     /// As planned, without a slip.
@@ -197,7 +205,7 @@ impl Trail {
     pub fn apply(&mut self, state: &mut State, op: Op, step: Option<StepRef>) {
         if !matches!(op, Op::Slip(..)) {
             let path = state.path;
-            for marks in &mut state.marks {
+            for marks in state.marks.iter_mut().filter(|marks| !marks.is_empty()) {
                 self.apply_to(marks, op, path, step);
             }
             if !state.brought.is_empty() {
