@@ -4,6 +4,7 @@ use anteroom::policy::Policy;
 use anteroom::session::{self, Shelf};
 use anteroom::walk::Case;
 
+mod events;
 mod procedures;
 mod properties;
 mod slow_player;

@@ -283,13 +283,15 @@ impl Draft {
         for number in 0..1 + self.dice.below(2) {
             let event = self.event();
             self.line(format!("contingency \"Event {number}\" when {event}"));
-            for _ in 0..1 + self.dice.below(4) {
+            self.maybe(30, "wearer goes to lobby");
+            for _ in 0..1 + self.dice.below(3) {
                 let names = self.names();
                 let name = self.dice.one(&names);
                 let step = match self.dice.below(8) {
                     0 | 1 => self.taking_off(name),
                     2 => self.putting_on(name),
                     3 => format!("wearer goes to {}", self.dice.one(&["lobby", "lobby", "corridor", "room"])),
+                    4 => format!("wearer cleans hands with {}", self.dice.one(&["hand rub", "soap and water"])),
                     _ => self.anything(1),
                 };
                 let end = self.ending();
@@ -308,6 +310,7 @@ impl Draft {
             4 | 5 => format!("{item} {}", self.dice.one(&["is soiled", "is splashed"])),
             6 => format!("{} is splashed", self.dice.one(&["face", "eyes", area])),
             7 => self.dice.one(&["hands are pricked", "needle-stick", "splash", "fire alarm"]).to_string(),
+            8 if self.names().contains(&"blower") => "blower fails".to_string(),
             8 | 9 => format!("{item} {}", self.dice.one(&["fails", "stops", "slips"])),
             10 => format!("{who} is unwell"),
             11 => format!("{who} is splashed"),
