@@ -16,9 +16,13 @@ fn bare(policy: &Policy) -> BTreeSet<(String, String, String, bool)> {
     let mut all = BTreeSet::new();
     for (run, event) in walk(policy).runs.iter().flat_map(|run| run.events.iter().map(move |event| (run, event))) {
         let What::Bare { area, clothes, .. } = event.what else { continue };
+        // Who wears more can meet with more: what happens in drills is left out.
+        if event.case.strike.is_some() {
+            continue;
+        }
         // Told of the further layer is what without it is told of the step after that.
         let step = event.step.map(|at| {
-            let steps = &policy.sequence(at.sequence).steps[at.step..];
+            let steps = &policy.steps(at.sequence)[at.step..];
             let told = steps.iter().find(|step| !step.words.ends_with(LAYER));
             told.map_or(String::new(), |step| step.words.clone())
         });
