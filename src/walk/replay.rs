@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use super::cast::Cast;
-use super::event::{Case, Event, Link, What};
+use super::event::{Case, Event, Link, StepRef, What};
 use super::play::{Key, Play, Seen, Sighting, answer_in};
 use super::profile::Profile;
 use super::script::Script;
@@ -90,8 +90,14 @@ impl Solo<'_> {
         case
     }
 
-    /// Takes from a case whatever it does without: `still` says whether it is the same thing yet.
-    fn least(&mut self, mut case: Case, still: &mut dyn FnMut(&mut Self, &Case) -> bool) -> Case {
+    /// Takes from a case whatever it does without: `still` says whether it is the same thing yet, `when` at which step it
+    /// came about, if that is certain.
+    fn least(
+        &mut self,
+        mut case: Case,
+        still: &mut dyn FnMut(&mut Self, &Case) -> bool,
+        when: &mut dyn FnMut(&mut Self, &Case) -> Option<StepRef>,
+    ) -> Case {
         for at in (0..case.failing.len()).rev() {
             let mut without = case.clone();
             without.failing.remove(at);
@@ -108,7 +114,13 @@ impl Solo<'_> {
         }
         // An ordinary answer belongs to the case, too, where the other answer would undo it.
         let asked = if case.strike.is_some() { self.facts } else { self.script.facts() };
+        // What is asked only later cannot: where nothing is played again, all is the same up to then.
+        let in_order = case.failing.is_empty() && case.strike.is_none();
+        let came_about = if in_order { when(self, &case).and_then(|step| self.script.entry_of(step)) } else { None };
         for &fact in asked {
+            if came_about.is_some_and(|at| self.script.is_asked_later(fact, at)) {
+                continue;
+            }
             if case.facts.iter().any(|(known, _)| *known == fact) {
                 continue;
             }
@@ -145,7 +157,13 @@ impl Solo<'_> {
                 earlier: None,
             };
         }
-        let case = self.least(case, &mut |solo, case| seen_again(solo, case));
+        // These are noticed in the step that they are told of, and no other.
+        let in_step = matches!(
+            key.what,
+            What::Near { .. } | What::NearAfterSlip { .. } | What::BareHand { .. } | What::UncleanHands { .. }
+        );
+        let when = if in_step && drill.is_none() { key.step } else { None };
+        let case = self.least(case, &mut |solo, case| seen_again(solo, case), &mut |_, _| when);
         let seen = self.play(&case);
         let chain = again(&seen).and_then(|again| again.node).map(|node| self.links(&seen.trail, node));
         match &mut what {
@@ -175,7 +193,9 @@ impl Solo<'_> {
             seen.nearest.get(&which).is_some_and(|(again, _)| again.distance == sighting.distance)
         };
         let case = self.case_of(trail, sighting);
-        let case = self.least(case, &mut |solo, case| same(solo, case));
+        let case = self.least(case, &mut |solo, case| same(solo, case), &mut |solo, case| {
+            solo.play(case).nearest.get(&which).and_then(|(_, step)| *step)
+        });
         let seen = self.play(&case);
         let again = seen.nearest.get(&which).copied();
         Nearest {

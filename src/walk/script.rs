@@ -53,6 +53,8 @@ pub struct Script<'a> {
     starts: HashMap<SequenceId, usize>,
     /// The last entry at which each fact is asked.
     last_use: HashMap<FactId, usize>,
+    /// The first.
+    first_use: HashMap<FactId, usize>,
     /// The facts that are asked on the main way.
     facts: Vec<FactId>,
     pub putting_on: Vec<SequenceId>,
@@ -78,6 +80,7 @@ impl<'a> Script<'a> {
             entries: Vec::new(),
             starts: HashMap::new(),
             last_use: HashMap::new(),
+            first_use: HashMap::new(),
             facts: Vec::new(),
             putting_on,
             taking_off,
@@ -163,6 +166,8 @@ impl<'a> Script<'a> {
         for literal in guard.any.iter().flatten() {
             let last = self.last_use.entry(literal.fact).or_insert(at);
             *last = at.max(*last);
+            let first = self.first_use.entry(literal.fact).or_insert(at);
+            *first = at.min(*first);
         }
     }
 
@@ -170,6 +175,16 @@ impl<'a> Script<'a> {
     pub fn range(&self, sequence: SequenceId, first: usize, until: usize) -> std::ops::Range<usize> {
         let start = self.starts.get(&sequence).map_or(until, |start| start + first);
         start.min(until)..until
+    }
+
+    /// Whether no entry up to this one asks for an answer.
+    pub fn is_asked_later(&self, fact: FactId, than: usize) -> bool {
+        self.first_use.get(&fact).is_some_and(|&first| first > than)
+    }
+
+    /// The entry of a step of the main way.
+    pub fn entry_of(&self, at: StepRef) -> Option<usize> {
+        self.starts.get(&at.sequence).map(|start| start + at.step)
     }
 
     /// Whether an answer given is asked again after this entry.
