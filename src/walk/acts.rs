@@ -5,7 +5,7 @@ use super::cleaning::{self, On};
 use super::contact::{self, Contact, Person, TOUCH};
 use super::event::{StepRef, What};
 use super::play::{Key, Now, Play, Sighting};
-use super::state::{self, Arrival, Done, FAR, MOST_SLIPS, Mark, Op, State};
+use super::state::{self, Arrival, Done, FAR, MOST_SLIPS, Mark, Marks, Op, State};
 use super::surfaces::Surface;
 use crate::policy::{Act, Dest, ItemId, RoleId, Target, With};
 
@@ -13,7 +13,9 @@ impl<'a> Play<'a> {
     pub fn play_step(&mut self, state: &mut State, now: Now<'a>) {
         self.seen.steps_played += 1;
         let Some(actor) = self.cast.index(now.step.actor) else { return };
-        let before = if self.drill.is_some() { Default::default() } else { state.marks.clone() };
+        // Only what comes off can slip.
+        let can_slip = matches!(now.step.act, Act::TakeOff { .. } | Act::Change { .. }) && self.drill.is_none();
+        let before = if can_slip { state.marks.clone() } else { Default::default() };
         self.done.clear();
         self.lasting =
             (0..state.bodies.len()).flat_map(|person| contact::resting(self.person(state, person))).collect();
@@ -64,19 +66,24 @@ impl<'a> Play<'a> {
             return;
         }
         if self.done.iter().any(|done| matches!(done.op, Op::Slip(..))) {
-            let done = std::mem::take(&mut self.done);
-            let cast = self.cast;
-            let margin = |number: usize, slips| {
-                cast.is_guarded(number).then(|| cast.margin_after(cast.surfaces.at(number), slips)).flatten()
-            };
-            let slipped = self.seen.trail.slip(state, &before, &done, now.at, &margin);
-            self.raised.extend(slipped.raised.into_iter().filter(|(_, number, _)| cast.is_guarded(*number)));
-            for arrival in slipped.arrivals {
-                self.notice_arrival(state, now, arrival);
-            }
+            self.slip(state, now, &before);
         }
         for slips in 0..=MOST_SLIPS {
             self.compare(state, now, slips);
+        }
+    }
+
+    /// The step again as it goes when it slips, from the marks before it.
+    fn slip(&mut self, state: &mut State, now: Now, before: &Marks) {
+        let done = std::mem::take(&mut self.done);
+        let cast = self.cast;
+        let margin = |number: usize, slips| {
+            cast.is_guarded(number).then(|| cast.margin_after(cast.surfaces.at(number), slips)).flatten()
+        };
+        let slipped = self.seen.trail.slip(state, before, &done, now.at, &margin);
+        self.raised.extend(slipped.raised.into_iter().filter(|(_, number, _)| cast.is_guarded(*number)));
+        for arrival in slipped.arrivals {
+            self.notice_arrival(state, now, arrival);
         }
     }
 
