@@ -146,9 +146,9 @@ fn linked(telling: &Telling, run: &Run, link: &Link) -> String {
     let at = match (here, step) {
         (Some(here), _) => step_words(telling, here.step),
         (None, Some(step)) => {
-            let other = telling.policy.sequence(step.sequence);
-            let number = other.steps[step.step..].iter().find_map(|step| step.number).unwrap_or_default();
-            let slots = [("number", number.to_string()), ("sequence", other.title.clone())];
+            let steps = &telling.policy.steps(step.sequence)[step.step..];
+            let number = steps.iter().find_map(|step| step.number).unwrap_or_default();
+            let slots = [("number", number.to_string()), ("sequence", telling.policy.title(step.sequence).to_owned())];
             filled(telling, "at_step_of", &slots)
         }
         (None, None) => String::new(),
@@ -182,7 +182,7 @@ fn case(telling: &Telling, nearest: &Nearest) -> String {
     let facts =
         if all.is_empty() { String::new() } else { sentence::when(&telling.voice(None), &Guard { any: vec![all] }) };
     let failing = nearest.case.failing.iter().map(|at| {
-        let hold = &telling.policy.sequence(at.sequence).steps[at.step];
+        let hold = &telling.policy.steps(at.sequence)[at.step];
         let crate::policy::Act::Hold(hold) = &hold.act else { return String::new() };
         say(&telling.words.chart, "not_confirmed", &[("title", &hold.title)])
     });

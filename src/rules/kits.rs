@@ -3,9 +3,9 @@
 //! In: a policy and one level's play. Out: whether the level is of high consequence; when somebody wears gloves. Must never
 //! judge a procedure by it: which guidance holds at which levels is for each rule to say.
 
-use super::barriers::is_respirator;
+use super::barriers::{enters, is_respirator};
 use crate::policy::{Act, Area, Assumption, ItemId, Kit, Policy, RoleId, SequenceId, Step};
-use crate::walk::{Run, Spell, StepRef};
+use crate::walk::{Run, Spell, StepRef, Walk};
 
 /// Guidance differs by kit: what is asked at the one kind of level is advised against at the other (GUIDANCE.md C9, C10).
 /// No line of a policy says which kind a level is; what it wears and assumes does. High-consequence is a level that assumes
@@ -26,6 +26,15 @@ pub fn is_high_consequence(policy: &Policy, run: &Run) -> bool {
 /// clean, as Italy wore against COVID-19 (European Respiratory Review [S3]): guidance for either kind is silent there.
 pub fn is_routine(policy: &Policy, run: &Run) -> bool {
     !has_grave_kit(policy, run)
+}
+
+/// Whoever goes in to the hazard at a high-consequence level. Helpers and observers have not met what it leaves on the kit.
+pub fn those_who_go_in<'a>(policy: &'a Policy, walk: &'a Walk) -> impl Iterator<Item = (&'a Run, RoleId)> {
+    let runs = walk.runs.iter().filter(|run| is_high_consequence(policy, run));
+    runs.flat_map(|run| {
+        let people = policy.level(run.level).kits.iter().map(|kit| kit.role);
+        people.filter(|&who| enters(policy, run.level, who)).map(move |who| (run, who))
+    })
 }
 
 fn has_grave_kit(policy: &Policy, run: &Run) -> bool {

@@ -75,8 +75,7 @@ impl Approach {
     fn take(&mut self, policy: &Policy, nearest: &Nearest) {
         let is_first = self.touches[..=nearest.slips.min(2)].iter().flatten().all(|&known| nearest.distance < known);
         if is_first && (self.step.is_none() || nearest.slips == 0) {
-            self.step =
-                nearest.step.map(|at| format!("{}, {}", policy.sequence(at.sequence).title, step_name(policy, at)));
+            self.step = nearest.step.map(|at| format!("{}, {}", policy.title(at.sequence), step_name(policy, at)));
         }
         for touches in self.touches.iter_mut().skip(nearest.slips) {
             *touches = Some(touches.map_or(nearest.distance, |known| known.min(nearest.distance)));

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Examined, Reading, timing};
 use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, SequenceId, Step};
-use crate::walk::{Assessment, Run, Walk};
+use crate::walk::{Assessment, Run, StepRef, Walk};
 
 pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
     let policy = &reading.policy;
@@ -138,7 +138,10 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
              than {states} states at once or {played} steps in all. Split its sequences."
         ));
     } else {
-        examined.looked_at.push(format!("{name}, played step by step {cases}, with every single slip and every two."));
+        let can_slip =
+            |at: &&StepRef| matches!(policy.steps(at.sequence)[at.step].act, Act::TakeOff { .. } | Act::Change { .. });
+        let slips = count(run.reached.iter().filter(can_slip).count(), "step slips", "steps slip");
+        examined.looked_at.push(format!("{name}, played step by step {cases}; {slips}, each alone and every two."));
     }
     if !run.gave_up {
         events(policy, run, examined);
@@ -171,6 +174,11 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
 /// Each event of a contingency, with the steps after which it was let happen.
 fn events(policy: &Policy, run: &Run, examined: &mut Examined) {
     let name = &policy.level(run.level).name;
+    if !run.strikes.is_empty() {
+        let happen = count(run.drills.len(), "event", "events");
+        let times = count(run.strikes.len(), "moment", "moments");
+        examined.looked_at.push(format!("{name}, with {happen} of contingencies, let happen at {times} in all."));
+    }
     for &(contingency, _) in &run.drills {
         let mut by_sequence: BTreeMap<Option<SequenceId>, BTreeSet<u32>> = BTreeMap::new();
         for strike in run.strikes.iter().filter(|strike| strike.contingency == contingency) {

@@ -133,7 +133,7 @@ const HABITS: &[(&[&str], &str)] = &[
     (&["important", "nb"], "caution \"Sit down to step in.\""),
     (&["poster"], "print poster of \"Putting on\""),
     (&["a0", "a1", "a2", "a3", "a4", "a5", "a6", "a7"], "on A3"),
-    (&["comment", "remark", "todo"], "note The drawings are with Estates."),
+    (&["comment", "remark"], "note The drawings are with Estates."),
 ];
 
 pub(super) fn example_of_habit(word: &str) -> Option<&'static str> {

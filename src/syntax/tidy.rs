@@ -127,20 +127,7 @@ fn standing(statement: &Statement) -> Standing {
         S::Contingency { .. } => Group::Contingency,
         S::Print { .. } => Group::Print,
         S::Accept { .. } => Group::Accept,
-        S::Confirms { .. }
-        | S::IfNotGoBack(_)
-        | S::IfNotStart(_)
-        | S::Say(_)
-        | S::LookFor(_)
-        | S::StopIf(_)
-        | S::Caution(_)
-        | S::Warning(_)
-        | S::Danger(_)
-        | S::Because { .. }
-        | S::Takes(_)
-        | S::PrintAs(_) => {
-            return Standing::BeneathStep;
-        }
+        says if says.is_prompt() || says.is_of_hold() => return Standing::BeneathStep,
         _ => return Standing::Beneath,
     };
     Standing::Margin(group)

@@ -291,6 +291,30 @@ pub enum Statement {
     },
 }
 
+impl Statement {
+    /// A line beneath a step, or beneath a hold where it fits one.
+    pub fn is_prompt(&self) -> bool {
+        use Statement::*;
+        matches!(
+            self,
+            Say(_)
+                | LookFor(_)
+                | StopIf(_)
+                | Caution(_)
+                | Warning(_)
+                | Danger(_)
+                | Because { .. }
+                | Takes(_)
+                | PrintAs(_)
+        )
+    }
+
+    /// A line that only a hold has beneath it.
+    pub fn is_of_hold(&self) -> bool {
+        matches!(self, Statement::Confirms { .. } | Statement::IfNotGoBack(_) | Statement::IfNotStart(_))
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PlaceKind {
     Clean,

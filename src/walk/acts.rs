@@ -226,26 +226,23 @@ impl<'a> Play<'a> {
             return;
         }
         let reckoned = if self.drill.is_some() { 0 } else { MOST_SLIPS };
-        let mut near = [[FAR; 2]; MOST_SLIPS + 1];
-        let mut from = [[0; 2]; MOST_SLIPS + 1];
-        for slips in 0..=reckoned {
-            near[slips] = state::nearness(&state.marks[slips], op);
-            from[slips] = state::from_nodes(&state.marks[slips], op);
+        let mut brings = [[Mark::FAR; 2]; MOST_SLIPS + 1];
+        for (slips, brings) in brings.iter_mut().enumerate().take(reckoned + 1) {
+            *brings = state::brings(&state.marks[slips], op);
         }
         self.seen.trail.apply(state, op, Some(at));
-        let planned = if matches!(op, Op::Slip(..)) { [FAR; 2] } else { near[0] };
+        let planned = if matches!(op, Op::Slip(..)) { [FAR; 2] } else { brings[0].map(|mark| mark.distance) };
         self.done.push(Done { op, near: planned });
         for (side, number) in state::ends(op).into_iter().flatten().enumerate() {
             if matches!(op, Op::Slip(..)) || !self.cast.is_guarded(number) {
                 continue;
             }
-            for slips in 0..=reckoned {
+            for (slips, &brought) in brings.iter().enumerate().take(reckoned + 1) {
                 let asked = self.cast.margin_after(self.cast.surfaces.at(number), slips);
-                let is_near = asked.is_some_and(|margin| near[slips][side] < margin);
-                if is_near && (slips == 0 || near[slips][side] < near[0][side]) {
-                    let trail = &mut self.seen.trail;
-                    let (marks, distance) = (&state.marks[slips], near[slips][side]);
-                    let node = trail.arrival(marks, state.path, op, side, distance, from[slips][side], at);
+                let brought = brought[side];
+                let distance = brought.distance;
+                if asked.is_some_and(|margin| distance < margin) && (slips == 0 || distance < planned[side]) {
+                    let node = self.seen.trail.arrival(&state.marks[slips], state.path, op, number, brought, at);
                     self.arrivals.push(Arrival { slips, surface: number, distance, node });
                 }
             }

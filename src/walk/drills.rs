@@ -17,7 +17,7 @@ use super::event::{Case, How, StepRef, Strike, What};
 use super::happening::{Happening, outermost};
 use super::play::{Key, MOST_STATES, Now, Play, Sighting};
 use super::script::{Drill, Entry, Script, wearer_of};
-use super::state::{Decision, Mark, Op, State};
+use super::state::{Decision, Op, State};
 use super::surfaces::Surface;
 use crate::policy::{Act, Area, Ending, ItemId, PlaceId, PlaceKind, RoleId, SequenceId, Step};
 
@@ -149,8 +149,7 @@ impl<'a> Drills<'a> {
             if !is_asked || play.is_long_enough() || !play.can_happen(this, state, person, after) {
                 continue;
             }
-            let mut state = State { marks: [state.marks[0].clone(), Vec::new(), Vec::new()], ..state.without_marks() };
-            state.brought = vec![Mark::FAR; play.cast.surfaces.count()];
+            let mut state = state.struck();
             play.seen.strikes.insert(strike);
             play.seen.trail.decide(&mut state, Decision::Strikes(strike));
             play.happen(&mut state, this.happening, person, after);
@@ -190,8 +189,8 @@ impl<'a> Play<'a> {
     fn can_happen(&self, drill: &Drill, state: &State, person: usize, after: Option<StepRef>) -> bool {
         let anyone_exposed = state.bodies.iter().any(|body| body.exposed);
         let body = &state.bodies[person];
-        let in_contaminated = body.place.is_some_and(|place| self.is_contaminated(place));
-        let inside = in_contaminated || after.is_none() && self.cast.meets[person] && !self.cast.goes_in[person];
+        let inside = self.is_with_the_hazard(state, person)
+            || after.is_none() && self.cast.meets[person] && !self.cast.goes_in[person];
         let who = self.cast.people[person];
         let concerns = match drill.happening {
             Happening::Other => self.is_first_of(drill, who),

@@ -49,9 +49,8 @@ impl<'a> Play<'a> {
         }
     }
 
-    fn is_with_the_hazard(&self, state: &State, person: usize) -> bool {
-        let place = state.bodies[person].place;
-        place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Contaminated)
+    pub(super) fn is_with_the_hazard(&self, state: &State, person: usize) -> bool {
+        state.bodies[person].place.is_some_and(|place| self.is_contaminated(place))
     }
 
     /// Somebody acts in a place other than the sequence's, and nothing in it has sent them there.

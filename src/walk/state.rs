@@ -49,11 +49,16 @@ impl State {
         self.facts.iter().find(|(known, _)| *known == fact).map(|&(_, holds)| holds)
     }
 
-    /// The same but for the marks, which are empty.
-    pub fn without_marks(&self) -> State {
-        let State { bodies, facts, marks: _, brought, path } = self;
-        let (bodies, facts, brought) = (bodies.clone(), facts.clone(), brought.clone());
-        State { bodies, facts, marks: Default::default(), brought, path: *path }
+    /// This state as an event finds it: of the marks, those as planned alone.
+    pub fn struck(&self) -> State {
+        let planned = &self.marks[0];
+        State {
+            bodies: self.bodies.clone(),
+            facts: self.facts.clone(),
+            marks: [planned.clone(), Vec::new(), Vec::new()],
+            brought: vec![Mark::FAR; planned.len()],
+            path: self.path,
+        }
     }
 
     /// As planned, without a slip.
@@ -160,21 +165,12 @@ pub fn ends(op: Op) -> [Option<usize>; 2] {
     }
 }
 
-/// How near a meeting brings the hazard to each of the two surfaces, by the other alone.
-pub fn nearness(marks: &[Mark], op: Op) -> [u16; 2] {
+/// What a meeting brings to each of the two surfaces by the other alone: how near, and the node from which it comes.
+pub fn brings(marks: &[Mark], op: Op) -> [Mark; 2] {
+    let by = |other: usize, weight| Mark { distance: marks[other].distance.saturating_add(weight), ..marks[other] };
     match op {
-        Op::Touch(a, b, weight) | Op::Slip(a, b, weight) => {
-            [marks[b].distance.saturating_add(weight), marks[a].distance.saturating_add(weight)]
-        }
-        _ => [FAR; 2],
-    }
-}
-
-/// The nodes from which it comes.
-pub fn from_nodes(marks: &[Mark], op: Op) -> [u32; 2] {
-    match op {
-        Op::Touch(a, b, _) | Op::Slip(a, b, _) => [marks[b].node, marks[a].node],
-        _ => [NOWHERE; 2],
+        Op::Touch(a, b, weight) | Op::Slip(a, b, weight) => [by(b, weight), by(a, weight)],
+        _ => [Mark::FAR; 2],
     }
 }
 
@@ -251,14 +247,14 @@ impl Trail {
                 if let Op::Clean(number, _) | Op::Fresh(number) = op {
                     found.raised.push((slips, number, slipped[number]));
                 }
-                let near = nearness(&slipped, op);
-                let from = from_nodes(&slipped, op);
+                let brings = brings(&slipped, op);
                 self.apply_to(&mut slipped, op, state.path, Some(step));
                 for (side, surface) in ends(op).into_iter().flatten().enumerate() {
-                    let is_near = margin(surface, slips).is_some_and(|margin| near[side] < margin);
-                    if is_near && near[side] < planned[side] {
-                        let node = self.arrival(&slipped, state.path, op, side, near[side], from[side], step);
-                        found.arrivals.push(Arrival { slips, surface, distance: near[side], node });
+                    let distance = brings[side].distance;
+                    let is_near = margin(surface, slips).is_some_and(|margin| distance < margin);
+                    if is_near && distance < planned[side] {
+                        let node = self.arrival(&slipped, state.path, op, surface, brings[side], step);
+                        found.arrivals.push(Arrival { slips, surface, distance, node });
                     }
                 }
             }
@@ -273,32 +269,14 @@ impl Trail {
 
     /// The node that tells how this touch came about: the one that it made, or one of its own where the surface has been
     /// as near before.
-    #[allow(clippy::too_many_arguments)]
-    pub fn arrival(
-        &mut self,
-        marks: &[Mark],
-        path: u32,
-        op: Op,
-        side: usize,
-        near: u16,
-        from: u32,
-        step: StepRef,
-    ) -> u32 {
-        let Some(surface) = ends(op)[side] else { return NOWHERE };
-        let made = self.node(marks[surface].node).filter(|node| node.step == Some(step) && node.distance == near);
+    pub fn arrival(&mut self, marks: &[Mark], path: u32, op: Op, surface: usize, brought: Mark, step: StepRef) -> u32 {
+        let Mark { distance, node: from } = brought;
+        let made = self.node(marks[surface].node).filter(|node| node.step == Some(step) && node.distance == distance);
         if made.is_some() {
             return marks[surface].node;
         }
-        let how = how_of(op);
-        self.push(Node {
-            surface: surface as u16,
-            distance: near,
-            how,
-            step: Some(step),
-            from: Some(from),
-            path,
-            merged: false,
-        })
+        let (surface, how) = (surface as u16, how_of(op));
+        self.push(Node { surface, distance, how, step: Some(step), from: Some(from), path, merged: false })
     }
 
     fn apply_to(&mut self, marks: &mut [Mark], op: Op, path: u32, step: Option<StepRef>) {

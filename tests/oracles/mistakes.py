@@ -5,12 +5,14 @@ unlike an ordinary day. On standard output a line for each faulty one: the harm 
 a margin, bare in a contaminated place, held back, left on, not on), and the respects in which it differs.
 """
 
+import functools
 import itertools
 import json
 import multiprocessing
 import os
 import sys
 
+from player import Alone
 from playing.acting import Scene
 from playing.nearness import Nearness
 from playing.script import Script, split
@@ -99,6 +101,16 @@ class Verdict:
             for answers, failing in cases(script, odd):
                 self.take(level, script, Watched(script, answers, failing).play())
 
+    @functools.cached_property
+    def after_events(self):
+        """What is noted after the event of each contingency, on an otherwise ordinary day; where no longer counts."""
+        noted = set()
+        for level in sorted({sequence["level"] for sequence in self.policy["sequences"]}):
+            found = Alone(self.policy, level).on_an_ordinary_day().found
+            for strike in found.keys() - {None}:
+                noted |= {(level, strike[0], note[0], *note[2:]) for note in found[strike]}
+        return noted
+
     def take(self, level, script, scene):
         asked = margins(script.level)
         for note in scene.notes:
@@ -152,9 +164,13 @@ def judge(asked):
     far = lambda verdict, key: verdict.near.get(key, sys.maxsize)
     keys = good.near.keys() | faulty.near.keys()
     debts = faulty.seen["debts"] - good.seen["debts"]
+    # Only where a drill is another one: a mistake elsewhere does its harm on the main way.
+    in_drills = set()
+    if policy["contingencies"] != good.policy["contingencies"]:
+        in_drills = faulty.after_events - good.after_events
     return {
         "harm": sorted({in_words(policy, each) for each in faulty.harm - good.harm}),
-        "noted": sorted(map(str, faulty.noted - good.noted)),
+        "noted": sorted(map(str, (faulty.noted - good.noted) | in_drills)),
         "nearer": sum(far(faulty, key) < far(good, key) for key in keys),
         "farther": sum(far(faulty, key) > far(good, key) for key in keys),
         "debts": sorted([policy["roles"][who]["name"], after, before] for _, who, after, before in debts),

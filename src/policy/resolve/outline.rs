@@ -313,15 +313,7 @@ fn is_of_steps(says: &Statement) -> bool {
             | ThenCarryOn
             | ThenStart(_)
             | Step(_)
-    ) || is_prompt(says)
-}
-
-pub fn is_prompt(says: &Statement) -> bool {
-    use Statement::*;
-    matches!(
-        says,
-        Say(_) | LookFor(_) | StopIf(_) | Caution(_) | Warning(_) | Danger(_) | Because { .. } | Takes(_) | PrintAs(_)
-    )
+    ) || says.is_prompt()
 }
 
 /// Where a line could stand, as the end of a sentence: "This line belongs …".
@@ -354,7 +346,7 @@ pub fn belongs(says: &Statement) -> &'static str {
         ThenCarryOn | ThenStart(_) => "at the end of a contingency",
         Confirms { .. } | IfNotGoBack(_) | IfNotStart(_) => "beneath a hold",
         Takes(_) | PrintAs(_) => "beneath a step",
-        says if is_prompt(says) => "beneath a step or a hold",
+        says if says.is_prompt() => "beneath a step or a hold",
         _ => "inside a sequence or a contingency",
     }
 }

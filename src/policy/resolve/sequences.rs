@@ -9,7 +9,7 @@ use super::Resolution;
 use super::branches::Branch;
 use super::holds::Pending;
 use super::names::LEVEL;
-use super::outline::{Block, Entry, Seems, extent, is_prompt, shown};
+use super::outline::{Block, Entry, Seems, extent, shown};
 use super::sentences::Doer;
 use super::titles::Bearer;
 use crate::policy::{
@@ -164,7 +164,7 @@ impl Resolution<'_> {
                 Entry::Says(line, says) => {
                     let failed = self.names.failed;
                     self.line(&mut draft, line, says);
-                    if self.names.failed > failed && !is_prompt(says) {
+                    if self.names.failed > failed && !says.is_prompt() {
                         draft.gaps.push(line.span);
                     }
                 }
@@ -273,7 +273,7 @@ impl Resolution<'_> {
             Beneath::Step => {}
             Beneath::Hold if !for_steps_only => {}
             _ if for_steps_only => return self.astray(line, "beneath a step"),
-            _ if is_prompt(says) => return self.astray(line, "beneath a step or a hold"),
+            _ if says.is_prompt() => return self.astray(line, "beneath a step or a hold"),
             _ => return,
         }
         let because = match says {

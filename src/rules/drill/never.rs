@@ -1,6 +1,7 @@
 //! A contingency whose event can happen after no step.
 
 use crate::findings::{Finding, Kind, Name, Signal};
+use crate::rules::drills::opening;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -49,8 +50,7 @@ impl Rule for Never {
                 message: format!("People trust a drill that does not fit them. {message}"),
                 way_out: way_out.to_string(),
             };
-            let sentence = format!("contingency \"{}\" when {}", drill.title, drill.event.words);
-            findings.push(Finding { sentence, ..plain(self, drill.span, said) });
+            findings.push(Finding { sentence: opening(drill), ..plain(self, drill.span, said) });
         }
     }
 }

@@ -1,6 +1,7 @@
 //! A contingency that does not say how it ends.
 
 use crate::findings::{Finding, Kind, Name, Signal};
+use crate::rules::drills::opening;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -32,8 +33,7 @@ impl Rule for Open {
                     .to_string(),
                 way_out: "End it with `then carry on`, or with `then start \"…\"`.".to_string(),
             };
-            let sentence = format!("contingency \"{}\" when {}", drill.title, drill.event.words);
-            findings.push(Finding { sentence, ..plain(self, drill.span, said) });
+            findings.push(Finding { sentence: opening(drill), ..plain(self, drill.span, said) });
         }
     }
 }

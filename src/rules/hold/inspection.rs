@@ -2,8 +2,7 @@
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Area, ItemId, Policy, RoleId, Step, Target};
-use crate::rules::barriers::enters;
-use crate::rules::kits::{first_off, is_glove, is_high_consequence, layers_of_gloves, steps_of};
+use crate::rules::kits::{first_off, is_glove, layers_of_gloves, steps_of, those_who_go_in};
 use crate::rules::telling::{Said, plain, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Run, StepRef};
@@ -24,18 +23,14 @@ impl Rule for Inspection {
         include_str!("inspection.md")
     }
 
-    /// Of those who go in to the hazard. Helpers and observers have not met what it leaves on the kit.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        for run in brief.walk.runs.iter().filter(|run| is_high_consequence(policy, run)) {
-            let level = policy.level(run.level);
-            for who in level.kits.iter().map(|kit| kit.role).filter(|&role| enters(policy, run.level, role)) {
-                if let Some(at) = first_off(policy, run, who).filter(|&at| !is_seen_before(policy, run, who, at)) {
-                    findings.push(self.told(brief, at, before_the_first(policy, who)));
-                }
-                if let Some(at) = last_gloves_unseen(policy, run, who) {
-                    findings.push(self.told(brief, at, before_the_last(policy, who)));
-                }
+        for (run, who) in those_who_go_in(policy, brief.walk) {
+            if let Some(at) = first_off(policy, run, who).filter(|&at| !is_seen_before(policy, run, who, at)) {
+                findings.push(self.told(brief, at, before_the_first(policy, who)));
+            }
+            if let Some(at) = last_gloves_unseen(policy, run, who) {
+                findings.push(self.told(brief, at, before_the_last(policy, who)));
             }
         }
     }

@@ -2,8 +2,7 @@
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Policy, RoleId, SequenceId, Step, Target};
-use crate::rules::barriers::enters;
-use crate::rules::kits::{is_high_consequence, steps_of};
+use crate::rules::kits::{steps_of, those_who_go_in};
 use crate::rules::telling::{Said, plain, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Run, What};
@@ -24,28 +23,24 @@ impl Rule for Observer {
         include_str!("observer.md")
     }
 
-    /// Of those who go in to the hazard. That nobody checks before going in is told by the rules of holds.
+    /// That nobody checks before going in is told by the rules of holds.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        for run in brief.walk.runs.iter().filter(|run| is_high_consequence(policy, run)) {
-            let level = policy.level(run.level);
-            for who in level.kits.iter().map(|kit| kit.role).filter(|&role| enters(policy, run.level, role)) {
-                for (moves, sequences) in [("goes on", &run.putting_on), ("comes off", &run.taking_off)] {
-                    let Some(sequence) = unwatched(policy, sequences, who) else { continue };
-                    if moves == "goes on" && is_told_unchecked(run, who) {
-                        continue;
-                    }
-                    let said = Said {
-                        title: format!("Nobody watches while the kit {moves}"),
-                        message: format!(
-                            "Whoever works alone does not see their own slips, and skin pays for them. Nobody checks {} here.",
-                            the_role(policy, who)
-                        ),
-                        way_out: "Give the sequence an observer, who reads each step aloud, checks and confirms."
-                            .to_string(),
-                    };
-                    findings.push(plain(self, policy.sequence(sequence).span, said));
+        for (run, who) in those_who_go_in(policy, brief.walk) {
+            for (moves, sequences) in [("goes on", &run.putting_on), ("comes off", &run.taking_off)] {
+                let Some(sequence) = unwatched(policy, sequences, who) else { continue };
+                if moves == "goes on" && is_told_unchecked(run, who) {
+                    continue;
                 }
+                let said = Said {
+                    title: format!("Nobody watches while the kit {moves}"),
+                    message: format!(
+                        "Whoever works alone does not see their own slips, and skin pays for them. Nobody checks {} here.",
+                        the_role(policy, who)
+                    ),
+                    way_out: "Give the sequence an observer, who reads each step aloud, checks and confirms.".to_string(),
+                };
+                findings.push(plain(self, policy.sequence(sequence).span, said));
             }
         }
     }

@@ -141,23 +141,7 @@ fn blocks<'a>(lines: &'a [Line], text: &str) -> Vec<Block<'a>> {
 
 /// Lines beneath a step or a hold.
 fn is_beneath(line: &Line) -> bool {
-    use Statement as S;
-    let What::Statement(statement) = &line.what else { return false };
-    matches!(
-        statement,
-        S::Confirms { .. }
-            | S::IfNotGoBack(_)
-            | S::IfNotStart(_)
-            | S::Say(_)
-            | S::LookFor(_)
-            | S::StopIf(_)
-            | S::Caution(_)
-            | S::Warning(_)
-            | S::Danger(_)
-            | S::Because { .. }
-            | S::Takes(_)
-            | S::PrintAs(_)
-    )
+    matches!(&line.what, What::Statement(says) if says.is_prompt() || says.is_of_hold())
 }
 
 fn line_start(text: &str, span: Span) -> usize {

@@ -24,7 +24,7 @@ pub enum Outcome {
     /// The same or within the margins, and hands are not cleaned between two things that come off the head: D1, D3, D9 and
     /// D10 do not clean them there.
     BetweenHeadItems,
-    /// In a drill, which the player does not judge.
+    /// In a drill: nothing that the player notes after its event, and does not note of the good one, comes of it.
     InDrill,
     /// Not found, though it does harm or its harmlessness does not follow from anything above.
     Missed,
@@ -50,13 +50,13 @@ impl Outcome {
         let before_kit = |debt: &Value| debt[1] != "nothing" && debt[2] == "kit";
         if is_found {
             Outcome::Found
-        } else if in_drill {
-            Outcome::InDrill
         } else if count("harm") + count("noted") > 0
             || differs("ends")
             || !debts.iter().all(|debt| between_head_items(debt) || before_kit(debt))
         {
             Outcome::Missed
+        } else if in_drill {
+            Outcome::InDrill
         } else if debts.iter().any(between_head_items) {
             Outcome::BetweenHeadItems
         } else if verdict["nearer"] != 0 || !debts.is_empty() {
