@@ -140,8 +140,8 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     } else {
         let can_slip =
             |at: &&StepRef| matches!(policy.steps(at.sequence)[at.step].act, Act::TakeOff { .. } | Act::Change { .. });
-        let slips = count(run.reached.iter().filter(can_slip).count(), "step slips", "steps slip");
-        examined.looked_at.push(format!("{name}, played step by step {cases}; {slips}, each alone and every two."));
+        let slips = count(run.reached.iter().filter(can_slip).count(), "step", "steps");
+        examined.looked_at.push(format!("{name}, played step by step {cases}, and with slips of {slips}, one and two at a time."));
     }
     if !run.gave_up {
         events(policy, run, examined);
