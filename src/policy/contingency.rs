@@ -11,6 +11,9 @@ pub struct Contingency {
     pub event: Event,
     pub steps: Vec<Step>,
     pub endings: Vec<Ending>,
+    /// All of its lines could be read and resolved; otherwise it is not played.
+    #[serde(skip)]
+    pub is_whole: bool,
     #[serde(skip)]
     pub span: Span,
     /// From the opening line to the last line beneath it.

@@ -25,7 +25,7 @@ pub(super) fn sequence(policy: &Policy, sequence: &Sequence) -> String {
 }
 
 pub(super) fn contingency(policy: &Policy, contingency: &Contingency) -> String {
-    let Contingency { title, event, steps, endings, span: _, extent: _ } = contingency;
+    let Contingency { title, event, steps, endings, is_whole: _, span: _, extent: _ } = contingency;
     let Event { words, item: _, area: _, role: _, state: _ } = event;
     let endings = endings.iter().map(|ending| match ending {
         Ending::CarryOn => "carry on".to_owned(),

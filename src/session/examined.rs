@@ -85,6 +85,12 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
     for run in &walk.runs {
         played(policy, run, examined);
     }
+    let unread = policy.contingencies.iter().filter(|drill| !drill.is_whole);
+    let titles: Vec<String> = unread.map(|drill| format!("“{}”", drill.title)).collect();
+    if !titles.is_empty() {
+        let titles: Vec<&str> = titles.iter().map(String::as_str).collect();
+        examined.not_looked_at.push(format!("Drills of which lines cannot be read yet: {}.", listed(&titles)));
+    }
 }
 
 /// Which combinations of answers were played, and what could not be told of them.
@@ -141,7 +147,9 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
         let can_slip =
             |at: &&StepRef| matches!(policy.steps(at.sequence)[at.step].act, Act::TakeOff { .. } | Act::Change { .. });
         let slips = count(run.reached.iter().filter(can_slip).count(), "step", "steps");
-        examined.looked_at.push(format!("{name}, played step by step {cases}, and with slips of {slips}, one and two at a time."));
+        examined
+            .looked_at
+            .push(format!("{name}, played step by step {cases}, and with slips of {slips}, one and two at a time."));
     }
     if !run.gave_up {
         events(policy, run, examined);

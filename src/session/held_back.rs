@@ -69,7 +69,10 @@ impl Doubt {
         if OF_SINGLE_LINES.contains(&finding.name.family) {
             return true;
         }
-        if self.contingencies && policy.contingencies.iter().any(|each| within(each.extent, finding.span)) {
+        // What comes of a drill depends on the steps of its level, too; and an unread one may be the one that is missing.
+        let in_drill = policy.contingencies.iter().any(|each| within(each.extent, finding.span));
+        let is_missing = finding.name.to_string() == "drill missing";
+        if in_drill && (self.contingencies || !self.levels.is_empty()) || is_missing && self.contingencies {
             return false;
         }
         let of_absence = OF_ABSENCE.contains(&finding.name.to_string().as_str());

@@ -29,7 +29,7 @@ pub enum Happening {
 }
 
 /// Of an item; each list stands in the language reference, word for word.
-pub const TORN: [&str; 12] = [
+pub const TORN: [&str; 14] = [
     "torn",
     "tears",
     "ripped",
@@ -38,6 +38,8 @@ pub const TORN: [&str; 12] = [
     "splits",
     "punctured",
     "holed",
+    "hole",
+    "holes",
     "damaged",
     "cut",
     "leaking",

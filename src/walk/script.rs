@@ -241,7 +241,7 @@ impl<'a> Script<'a> {
     }
 }
 
-/// The contingencies that belong to a level: all that they start is of it, and whoever handles kit in them takes part.
+/// The contingencies that belong to a level and could be read whole: all that they start is of it, and whoever handles kit in them takes part.
 fn drills<'a>(policy: &'a Policy, level: LevelId, script: &Script) -> Vec<Drill<'a>> {
     let takes_part = |who: RoleId| {
         policy.level(level).kit(who).is_some()
@@ -256,7 +256,7 @@ fn drills<'a>(policy: &'a Policy, level: LevelId, script: &Script) -> Vec<Drill<
             _ => true,
         });
         let handlers = drill.steps.iter().filter_map(|step| wearer_of(&step.act).map(|wearer| [step.actor, wearer]));
-        starts_here && handlers.flatten().all(takes_part)
+        drill.is_whole && starts_here && handlers.flatten().all(takes_part)
     };
     let drill = |(contingency, drill): (usize, &'a Contingency)| Drill {
         contingency,

@@ -550,3 +550,27 @@ fn ten_mistakes_give_ten_messages() {
         .collect();
     insta::assert_snapshot!("ten_mistakes", told.join("\n"));
 }
+
+/// HOUSE.md: one mistake, one message. What cannot be read of a drill, or of the steps that it breaks into, is not played in it.
+#[test]
+fn an_unread_line_of_a_drill_or_of_its_level_is_told_alone() {
+    let whole = include_str!("../../src/faces/cli/first-policy.ppe");
+    let unread = [
+        ("  then carry on", "  then continue"),
+        ("  wearer puts on fresh gloves", "  wearer gets fresh gloves"),
+        ("  wearer takes off gown by ties,", "  wearer gown by its ties away,"),
+        ("when gloves are torn", "whenever torn gloves"),
+    ];
+    let told = |text: &str| -> Vec<String> {
+        let checked = crate::policies::checked_text(text, Day::new(2026, 12, 2).unwrap());
+        checked.findings.iter().map(|finding| format!("{}: {}", finding.name, finding.sentence)).collect()
+    };
+    let known = told(whole);
+    for (right, wrong) in unread {
+        assert!(whole.contains(right), "{right}");
+        let mut new = told(&whole.replacen(right, wrong, 1));
+        new.retain(|finding| !known.contains(finding));
+        assert_eq!(new.len(), 1, "{wrong}: {new:#?}");
+        assert!(new[0].starts_with("reading "), "{wrong}: {new:#?}");
+    }
+}

@@ -29,6 +29,8 @@ pub enum Seems {
     EndOfBranch,
     Beneath,
     Step,
+    /// What comes after a drill.
+    Ending,
 }
 
 #[derive(Debug, Default)]
@@ -199,7 +201,8 @@ fn seems(text: &str) -> Seems {
         "if" => return Seems::Branch,
         "otherwise" => return Seems::Beneath,
         "end" | "endif" => return Seems::EndOfBranch,
-        "part" | "hold" | "then" | "on" | "read" | "copies" | "two" | "for" => return Seems::Beneath,
+        "then" => return Seems::Ending,
+        "part" | "hold" | "on" | "read" | "copies" | "two" | "for" => return Seems::Beneath,
         "accept" => return Seems::Opener,
         _ => {}
     }

@@ -96,6 +96,7 @@ impl Resolution<'_> {
                             event,
                             steps: draft.steps,
                             endings: draft.endings,
+                            is_whole: draft.gaps.is_empty(),
                             extent: extent(block),
                             span: block.opener.span,
                         });
@@ -345,6 +346,8 @@ impl Draft<'_> {
                 self.gaps.push(line.span);
                 self.beneath = Beneath::Gap;
             }
+            // A drill without its ending is not whole.
+            Seems::Ending => self.gaps.push(line.span),
             Seems::Beneath | Seems::Opener => {}
         }
     }

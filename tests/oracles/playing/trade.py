@@ -95,7 +95,7 @@ def ordinary(fact):
 
 
 # What the event of a contingency is, by the first word of what it says of its subject.
-TORN = set("torn tears ripped rips split splits punctured holed damaged cut leaking breached".split())
+TORN = set("torn tears ripped rips split splits punctured holed hole holes damaged cut leaking breached".split())
 SOILED = set("soiled splashed wet soaked contaminated sprayed dirty".split())
 PIERCED = set("pierced stuck pricked punctured cut scratched broken wounded".split())
 FAILING = set("fails failing failed stops stopped flat empty alarms dead".split())
