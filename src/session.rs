@@ -76,7 +76,10 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     let (trees, unread) = files::parse_all(&sources);
     problems.extend(unread);
     let (policy, unresolved) = resolve(&sources, &trees);
-    problems.extend(unresolved.into_iter().filter(|problem| !(missing_file && files::may_be_elsewhere(problem))));
+    let unread = files::unread_lines(&trees, &problems);
+    let is_told =
+        |problem: &Problem| missing_file && files::may_be_elsewhere(problem) || files::lies_in(problem, &unread);
+    problems.extend(unresolved.into_iter().filter(|problem| !is_told(problem)));
     problems.extend(known_rules::unknown(&policy));
     problems.sort_by_key(|problem| problem.span);
     problems.dedup();

@@ -100,6 +100,26 @@ pub(super) fn declared_in(sources: &Sources) -> Declared {
     declared
 }
 
+/// The lines that match no sentence.
+pub(super) fn unread_lines(trees: &[Tree], problems: &[Problem]) -> Vec<Span> {
+    let unread = |problem: &&Problem| matches!(problem.kind, ProblemKind::Line { .. });
+    let line_of = |problem: &Problem| {
+        let mut lines = trees.iter().flat_map(|tree| &tree.lines).map(|line| line.span);
+        lines.find(|&line| within(problem.span, line))
+    };
+    problems.iter().filter(unread).filter_map(line_of).collect()
+}
+
+/// A name or a title that stands for nothing, in a line that cannot be read as it stands: one mistake is told once.
+pub(super) fn lies_in(problem: &Problem, unread: &[Span]) -> bool {
+    let named = matches!(problem.kind, ProblemKind::Name { .. } | ProblemKind::Title { .. } | ProblemKind::Kind { .. });
+    named && problem.related.is_empty() && unread.iter().any(|&line| within(problem.span, line))
+}
+
+fn within(span: Span, line: Span) -> bool {
+    span.source == line.source && line.start <= span.start && span.end <= line.end
+}
+
 /// A name that nothing declares and that resembles nothing may be declared in the file that could not be had.
 pub(super) fn may_be_elsewhere(problem: &Problem) -> bool {
     matches!(problem.kind, ProblemKind::Name { near: None, .. })

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use anteroom::policy::Day;
 use anteroom::session::{self, Checked, Reading, Shelf};
+use anteroom::syntax::problem::ProblemKind;
 
 /// Files in memory, all in one folder.
 #[derive(Default)]
@@ -512,6 +513,21 @@ fn a_slip_of_the_keyboard_gives_one_message() {
         }
     }
     assert!(slips > 200 && told * 100 > slips * 94, "{told} of {slips} told");
+}
+
+/// HOUSE.md: one mistake, one message. What is made of a line that matches no sentence is not told a second time.
+#[test]
+fn a_line_far_from_the_language_gives_one_message() {
+    for (right, wrong) in [
+        ("  wearer puts on boots\n", "  wearer gloves fresh again\n"),
+        ("go back to \"Face\"", "go back to the start"),
+        ("helper helps wearer put on apron", "helper helps the patient on with apron"),
+    ] {
+        assert!(ISOLATION.contains(right), "{right}");
+        let told = read(&ISOLATION.replacen(right, wrong, 1)).problems;
+        assert_eq!(told.len(), 1, "{wrong}: {told:#?}");
+        assert!(matches!(told[0].kind, ProblemKind::Line { .. }), "{wrong}: {told:#?}");
+    }
 }
 
 /// Ten mistakes of ten kinds in one file: ten messages, each at its line, and nothing that follows from them.
