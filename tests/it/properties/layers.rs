@@ -78,7 +78,13 @@ fn a_layer_more_bares_no_area() {
             let more = policy.read(&with_layer(policy, who, at, area));
             assert!(more.problems.is_empty(), "{}: {:?}", policy.name, more.problems);
             let with = bare(&more.policy);
-            let new: Vec<_> = with.difference(&without).collect();
+            // Own clothes that are changed go on over the layer, too: that they lie bare was told before, without it.
+            let was_bare = |(who, area, step, clothes): &(String, String, String, bool)| {
+                let same =
+                    |known: &(String, String, String, bool)| (&known.0, &known.1, known.3) == (who, area, *clothes);
+                *clothes && step.contains(" changes ") && without.iter().any(same)
+            };
+            let new: Vec<_> = with.difference(&without).filter(|bare| !was_bare(bare)).collect();
             assert!(
                 new.is_empty(),
                 "{}: {who} puts on a layer on {area} and is bare: {new:?}\n{}",
