@@ -8,6 +8,7 @@ pub mod choosing;
 pub mod drills;
 pub mod ends;
 pub mod guards;
+pub mod headings;
 pub mod kits;
 pub mod nearness;
 pub mod shortfall;
@@ -65,6 +66,7 @@ families! {
         file File
         again Again
         empty Empty
+        oneself Oneself
     }
     order {
         covered Covered
@@ -122,6 +124,8 @@ families! {
         nobody Nobody
         stranded Stranded
         unkitted Unkitted
+        unready Unready
+        mistaken Mistaken
         observer Observer
         idle Idle
     }
@@ -135,6 +139,8 @@ families! {
         missing Missing
         apart Apart
         shared Shared
+        ending Ending
+        heading Heading
     }
     waste {
         small Small
@@ -178,6 +184,7 @@ families! {
         airless Airless
         unfinished Unfinished
         unclean Unclean
+        exposure Exposure
     }
     paper {
         missing Missing

@@ -20,8 +20,18 @@ pub(super) struct Kept {
 const OF_SINGLE_LINES: [&str; 2] = ["reading", "paper"];
 
 /// Findings about something that never comes, which an unread line may hold.
-const OF_ABSENCE: [&str; 7] =
-    ["order lingering", "role stranded", "role idle", "waste nowhere", "kit seal", "time stay", "time budget"];
+const OF_ABSENCE: [&str; 10] = [
+    "order lingering",
+    "role stranded",
+    "role idle",
+    "role unready",
+    "place ending",
+    "place heading",
+    "waste nowhere",
+    "kit seal",
+    "time stay",
+    "time budget",
+];
 
 pub(super) fn without_consequences(policy: &Policy, findings: Vec<Finding>) -> Kept {
     if policy.gaps.is_empty() {

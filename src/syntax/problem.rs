@@ -48,6 +48,8 @@ pub enum ProblemKind {
     File { written: String, why: String },
     /// A statement that says nothing where it stands or contradicts an earlier one of its kind.
     Again { line: String },
+    /// Somebody is to help themselves. `who`: as written.
+    Oneself { who: String },
     /// A file with nothing in it that could be checked.
     Empty,
 }

@@ -459,6 +459,19 @@ pub enum Verb {
     Does(Quote),
 }
 
+impl Verb {
+    /// Who is helped, as written.
+    pub fn helped(&self) -> Option<&Name> {
+        match self {
+            Verb::PutsOn { helped, .. }
+            | Verb::PullsUp { helped, .. }
+            | Verb::Changes { helped, .. }
+            | Verb::TakesOff { helped, .. } => helped.as_ref(),
+            _ => None,
+        }
+    }
+}
+
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Removal {
     pub by: Option<Name>,

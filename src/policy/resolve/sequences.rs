@@ -223,6 +223,13 @@ impl Resolution<'_> {
             draft.beneath = Beneath::Gap;
             return;
         };
+        if sentence.verb.helped().is_some_and(|helped| self.role_named(helped) == Some(actor)) {
+            let who = self.policy.role(actor).name.clone();
+            self.problem(ProblemKind::Oneself { who }, line.span);
+            draft.gaps.push(line.span);
+            draft.beneath = Beneath::Gap;
+            return;
+        }
         draft.numbered += 1;
         draft.steps.push(Step {
             number: Some(draft.numbered),
@@ -304,10 +311,14 @@ impl Resolution<'_> {
         }
     }
 
+    fn role_named(&self, name: &tree::Name) -> Option<RoleId> {
+        self.names.peek(&name.text, super::names::ROLE).map(|(_, index)| RoleId::new(index))
+    }
+
     fn event(&mut self, event: &tree::Event) -> Event {
         let item = self.subject(&event.subject).flatten();
         let bare = super::names::without_article(&event.subject.text).unwrap_or(&event.subject.text);
-        let role = self.names.peek(&event.subject.text, super::names::ROLE).map(|(_, index)| RoleId::new(index));
+        let role = self.role_named(&event.subject);
         Event {
             words: event.words.text.clone(),
             item,

@@ -109,12 +109,14 @@ fn last_gloves_unseen(policy: &Policy, run: &Run, who: RoleId) -> Option<StepRef
     None
 }
 
-/// A check of the person or of something worn, or a hold.
+/// A check of the person or of something worn, or a hold about the state of the kit: that the bin is open is no look at it.
 fn looks(step: &Step, who: RoleId) -> bool {
     match step.act {
         Act::Check(Target::Person(person)) => person == who,
         Act::Check(Target::Item { wearer, .. }) => wearer == who,
-        Act::Hold(_) => true,
+        Act::Hold(ref hold) => {
+            std::iter::once(&hold.title).chain(hold.confirms.iter().map(|(_, words)| words)).any(|words| is_of_state(words))
+        }
         _ => false,
     }
 }
@@ -141,4 +143,12 @@ fn speaks_of_gloves(step: &Step) -> bool {
 fn is_of_gloves(words: &str) -> bool {
     let words = words.to_lowercase();
     ["glove", "hands", "tear", "torn", "hole"].iter().any(|sign| words.contains(sign))
+}
+
+fn is_of_state(words: &str) -> bool {
+    const SIGNS: [&str; 14] = [
+        "tear", "torn", "hole", "split", "soil", "wet", "dry", "whole", "intact", "damage", "inspect", "look", "glove", "gap",
+    ];
+    let words = words.to_lowercase();
+    SIGNS.iter().any(|sign| words.contains(sign))
 }

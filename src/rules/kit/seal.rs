@@ -1,7 +1,7 @@
 //! A tight-fitting respirator goes on and nobody checks its seal.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Act, ItemId, Sequence, Step, Target};
+use crate::policy::{Act, ItemId, PlaceKind, Policy, Sequence, Step, Target};
 use crate::rules::barriers::is_tight;
 use crate::rules::telling::{Said, plain, the_item};
 use crate::rules::{Brief, Rule};
@@ -27,7 +27,7 @@ impl Rule for Seal {
         for sequence in &policy.sequences {
             for (at, step) in sequence.steps.iter().enumerate() {
                 let Act::PutOn { item, .. } = step.act else { continue };
-                if !is_tight(policy.item(item)) || checked(sequence, at, item) {
+                if !is_tight(policy.item(item)) || checked(policy, sequence, at, item) {
                     continue;
                 }
                 let what = the_item(policy, item);
@@ -47,9 +47,14 @@ impl Rule for Seal {
     }
 }
 
-/// Whether anything from this step on speaks of the seal, or looks at the item.
-fn checked(sequence: &Sequence, from: usize, item: ItemId) -> bool {
-    sequence.steps[from..].iter().any(|step| {
+/// Whether a step after this one, before anybody goes in to the hazard, speaks of the seal or looks at the item: a seal that
+/// is tried beside the hazard has let it through already.
+fn checked(policy: &Policy, sequence: &Sequence, from: usize, item: ItemId) -> bool {
+    let goes_in = |step: &Step| match step.act {
+        Act::Go(place) => policy.place(place).kind == PlaceKind::Contaminated,
+        _ => false,
+    };
+    sequence.steps[from..].iter().take_while(|step| !goes_in(step)).any(|step| {
         let looks = matches!(step.act, Act::Check(Target::Item { item: what, .. }) if what == item);
         looks || words(step).any(speaks_of_seal)
     })
@@ -72,7 +77,11 @@ fn words(step: &Step) -> impl Iterator<Item = &str> {
     said.into_iter().flatten().map(String::as_str).chain(confirmed).chain(other).chain(prompts.print_as.as_deref())
 }
 
+/// A gap counts where it is one at the face: one between glove and sleeve, or a suit that gapes, says nothing of the seal.
 fn speaks_of_seal(words: &str) -> bool {
     let words = words.to_lowercase();
-    ["seal", "fit check", "leak", "air escapes", "fits the face", "gap"].iter().any(|sign| words.contains(sign))
+    let has = |signs: &[&str]| signs.iter().any(|sign| words.contains(sign));
+    let at_the_face = has(&["face", "cheek", "nose", "chin", "mask", "respirator"]);
+    let seal = words.split(|c: char| !c.is_alphanumeric()).any(|word| word == "seal");
+    seal || has(&["fit check", "leak", "no air", "fits the face"]) || at_the_face && has(&["gap", "sealed", "seals"])
 }

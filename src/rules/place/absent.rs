@@ -2,6 +2,7 @@
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{RoleId, SequenceId};
+use crate::rules::headings::is_misnamed;
 use crate::rules::telling::{Said, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::What;
@@ -22,13 +23,14 @@ impl Rule for Absent {
         include_str!("absent.md")
     }
 
-    /// Told once for each person and sequence, at the first step concerned.
+    /// Told once for each person and sequence, at the first step concerned. Where the heading is what is wrong, `place
+    /// heading` tells of it.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let mut told: Vec<(SequenceId, RoleId)> = Vec::new();
         for (run, event) in brief.events() {
             let (What::NotHere { at, wanted }, Some(step)) = (&event.what, event.step) else { continue };
-            if told.contains(&(step.sequence, event.who)) {
+            if told.contains(&(step.sequence, event.who)) || is_misnamed(policy, step.sequence) {
                 continue;
             }
             told.push((step.sequence, event.who));

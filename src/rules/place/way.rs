@@ -1,7 +1,8 @@
 //! A move that no declared way allows.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::PlaceKind;
+use crate::policy::{PlaceId, PlaceKind, Policy};
+use crate::rules::headings::really_in;
 use crate::rules::telling::{Said, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Event, Run, What};
@@ -22,8 +23,8 @@ impl Rule for Way {
         include_str!("way.md")
     }
 
-    /// Two other rules tell what lies behind some of these: somebody whom no step has sent to the sequence (`place absent`),
-    /// and a contaminated place with no way out (`place missing`).
+    /// Other rules tell what lies behind some of these: somebody whom no step has sent to the sequence (`place absent`), a
+    /// contaminated place with no way out (`place missing`), and a heading that names another place (`place heading`).
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let shut = !policy.places_without_way_out().is_empty();
@@ -31,7 +32,8 @@ impl Rule for Way {
             What::NoWay { from, to } => {
                 let to_clean = policy.place(to).kind == PlaceKind::Clean;
                 let no_way_out = shut && to_clean && !policy.leads_to_clean(from);
-                (!no_way_out && !is_unsent(run, event)).then_some((event.step, event.who))
+                let is_told = no_way_out || is_unsent(run, event) || starts_misnamed(policy, run, (from, to));
+                (!is_told).then_some((event.step, event.who))
             }
             _ => None,
         };
@@ -58,4 +60,10 @@ fn is_unsent(run: &Run, event: &Event) -> bool {
             && other.who == event.who
             && other.step.map(|step| step.sequence) == sequence
     })
+}
+
+/// From the place of a heading to the one in which its kit really moves.
+fn starts_misnamed(policy: &Policy, run: &Run, (from, to): (PlaceId, PlaceId)) -> bool {
+    let mut sequences = run.putting_on.iter().chain(&run.taking_off);
+    sequences.any(|&id| policy.place_of(id) == Some(from) && really_in(policy, id) == Some(to))
 }

@@ -1,6 +1,7 @@
 //! Somebody acts on a person who is in another place.
 
 use crate::findings::{Finding, Kind, Name, Signal};
+use crate::rules::headings::is_misnamed;
 use crate::rules::telling::{Said, capital, the_role};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Event, Run, What};
@@ -21,11 +22,12 @@ impl Rule for Elsewhere {
         include_str!("elsewhere.md")
     }
 
-    /// Told once for each pair and pair of places. Who has not been sent to the sequence at all is told by `place absent`.
+    /// Told once for each pair and pair of places. Who has not been sent to the sequence at all is told by `place absent`,
+    /// and a heading that names another place by `place heading`.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let group = |run: &Run, event: &Event| match event.what {
-            What::Elsewhere { actor_at, other, other_at } if !is_unsent(run, event) => {
+            What::Elsewhere { actor_at, other, other_at } if !is_unsent(run, event) && !misnames(brief, event) => {
                 Some((event.actor, actor_at, other, other_at))
             }
             _ => None,
@@ -59,4 +61,8 @@ fn is_unsent(run: &Run, event: &Event) -> bool {
                 || matches!(event.what, What::Elsewhere { other: helped, .. } if helped == other.who))
             && other.step.map(|step| step.sequence) == sequence
     })
+}
+
+fn misnames(brief: &Brief, event: &Event) -> bool {
+    event.step.is_some_and(|at| is_misnamed(brief.policy, at.sequence))
 }

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Act, Dest, PlaceId, Policy, RoleId, Sequence, Step};
+use crate::policy::{Act, Dest, PlaceId, Policy, RoleId, Sequence, SequenceId, Step};
+use crate::rules::headings::is_misnamed;
 use crate::rules::telling::{Said, capital, plain, the_role};
 use crate::rules::{Brief, Rule};
 
@@ -29,10 +30,11 @@ impl Rule for Elsewhere {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let mut told: BTreeMap<(String, PlaceId), usize> = BTreeMap::new();
-        for sequence in &policy.sequences {
+        for (at, sequence) in policy.sequences.iter().enumerate() {
+            let misnamed = is_misnamed(policy, SequenceId::new(at));
             for (at, step) in sequence.steps.iter().enumerate() {
                 let Some((stands, name)) = stands(policy, step) else { continue };
-                let Some(is) = place_of(sequence, at, step.actor) else { continue };
+                let Some(is) = place_of(sequence, at, step.actor, misnamed) else { continue };
                 if is == stands {
                     continue;
                 }
@@ -73,11 +75,11 @@ fn stands<'a>(policy: &'a Policy, step: &Step) -> Option<(PlaceId, &'a str)> {
 }
 
 /// Where somebody is at a step, as far as the sequence says for certain: where they last went, or else the sequence's own
-/// place; none after a move that happens in some cases only.
-fn place_of(sequence: &Sequence, at: usize, who: RoleId) -> Option<PlaceId> {
+/// place; none after a move that happens in some cases only, nor where the heading names a wrong place.
+fn place_of(sequence: &Sequence, at: usize, who: RoleId, misnamed: bool) -> Option<PlaceId> {
     let went = sequence.steps[..at].iter().rev().find_map(|step| match step.act {
         Act::Go(place) if step.actor == who => Some(step.guard.is_always().then_some(place)),
         _ => None,
     });
-    went.unwrap_or(sequence.place)
+    went.unwrap_or(sequence.place.filter(|_| !misnamed))
 }
