@@ -2,14 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use anteroom::policy::{Act, Area, LevelId, Policy, Step};
+use anteroom::policy::{Act, Area, FactId, LevelId, Policy, Step};
 use anteroom::session;
 use anteroom::walk::cast::Cast;
-use anteroom::walk::play::{Key, Play, Seen};
+use anteroom::walk::play::{Key, Play, Seen, answer_in};
 use anteroom::walk::profile::Touches;
 use anteroom::walk::script::Script;
 use anteroom::walk::state::MOST_SLIPS;
-use anteroom::walk::{Case, StepRef, Surface, What, walk};
+use anteroom::walk::{Case, Event, StepRef, Surface, What, walk};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
@@ -137,6 +137,67 @@ fn every_case(policy: &Policy) -> Vec<Case> {
         .collect()
 }
 
+/// How near it was, where this is what an event comes to in a case that is played alone.
+fn again(seen: &Seen, event: &Event) -> Option<u16> {
+    let mut what = event.what.clone();
+    match &mut what {
+        What::Near { distance, .. }
+        | What::NearAfterSlip { distance, .. }
+        | What::StillNear { distance, .. }
+        | What::UncleanHands { distance, .. }
+        | What::DirtyEntry { distance, .. } => *distance = 0,
+        _ => {}
+    }
+    let key = Key { step: event.step, what, who: event.who, actor: event.actor, earlier: event.earlier };
+    let sighting = match event.case.strike {
+        None => seen.events.get(&key),
+        Some(strike) => seen.in_drills.get(&(strike.contingency, key)),
+    };
+    sighting.map(|sighting| sighting.distance)
+}
+
+/// An answer that is given otherwise in a case.
+fn with(case: &Case, fact: FactId, holds: bool) -> Case {
+    let mut other = case.clone();
+    other.facts.retain(|(known, _)| *known != fact);
+    other.facts.push((fact, holds));
+    other.facts.sort();
+    other
+}
+
+/// Of all that is told: what is not named in its case does not undo it, whichever answer is otherwise than on an ordinary
+/// day; and an ordinary answer that is named would undo it.
+fn cases_say_what_matters(policy: &Policy) -> Result<(), TestCaseError> {
+    let facts = Script::new(policy, LevelId::new(0)).facts_with_drills();
+    let mut played: BTreeMap<Case, Seen> = BTreeMap::new();
+    let mut check = |case: &Case, distance: &dyn Fn(&Seen) -> Option<u16>| {
+        let mut alone =
+            |case: &Case| distance(played.entry(case.clone()).or_insert_with_key(|case| seen(policy, Some(case))));
+        let told = alone(case);
+        prop_assert!(told.is_some(), "{case:?}");
+        for &fact in &facts {
+            let plain = answer_in(&Case::default(), policy, fact);
+            let other = with(case, fact, !plain);
+            match case.facts.iter().find(|(known, _)| *known == fact) {
+                None => prop_assert_eq!(alone(&other), told, "{:?} is undone by {:?}", case, other),
+                Some((_, holds)) if *holds == plain => prop_assert!(alone(&other) != told, "{case:?}, {other:?}"),
+                Some(_) => {}
+            }
+        }
+        Ok(())
+    };
+    for run in walk(policy).runs {
+        for event in &run.events {
+            check(&event.case, &|seen| again(seen, event))?;
+        }
+        for near in &run.nearest {
+            let which = (near.slips, run.surfaces.number(near.surface).expect("a surface of the run"));
+            check(&near.case, &|seen| seen.nearest.get(&which).map(|(sighting, _)| sighting.distance))?;
+        }
+    }
+    Ok(())
+}
+
 /// Always the same procedures, so that a failure is nobody's luck.
 fn tried(cases: u32) -> ProptestConfig {
     ProptestConfig { cases, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() }
@@ -199,6 +260,11 @@ proptest! {
         };
         prop_assert_eq!(planned(&together), planned(&apart));
     }
+
+    #[test]
+    fn cases_of_drills_name_the_answers_that_matter_and_no_others(text in policy_with_drills(2)) {
+        cases_say_what_matters(&policy_of(&WARD.fill(&text)))?;
+    }
 }
 
 proptest! {
@@ -210,6 +276,11 @@ proptest! {
         for event in walk(&policy).runs.iter().flat_map(|run| &run.events) {
             prop_assert!(event.what != What::NotReplayed, "{:?} of {:?}", event.step, event.case);
         }
+    }
+
+    #[test]
+    fn cases_name_the_answers_that_matter_and_no_others(text in policy(4)) {
+        cases_say_what_matters(&policy_of(&WARD.fill(&text)))?;
     }
 
     #[test]
