@@ -1,6 +1,6 @@
 //! What the event of a contingency does, one by one. The rules are the model's own; no outside source.
 
-use anteroom::walk::{What, walk};
+use anteroom::walk::{Walk, What, walk};
 
 use super::policy_of;
 use super::procedures::{WARD, plain};
@@ -24,4 +24,93 @@ fn whoever_stays_or_goes_back_beneath_a_failed_blower_is_without_air() {
     assert!(!is_without_air("  WEARER changes BLOWER\n  then carry on\n"));
     let fresh = "  WEARER takes off BLOWER\n  WEARER puts on fresh BLOWER\n";
     assert!(!is_without_air(&format!("  WEARER goes to lobby\n{fresh}  then carry on\n")));
+}
+
+/// A gown is put on, the room is gone into, and the gown comes off in the lobby; the helper comes along in kit, and stays.
+fn walked(inside: &str, after: &str) -> Walk {
+    let text = plain(&format!(
+        "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on GOWN\n  HELPER puts on GOWN\n  WEARER goes to room\n  \
+         HELPER goes to room\n{inside}sequence \"Taking off\" for Full, in lobby\n  WEARER goes to lobby\n  WEARER takes off \
+         GOWN by ties into bin\n{after}"
+    ));
+    walk(&policy_of(&WARD.fill(&text)))
+}
+
+fn count(walked: &Walk, is_it: impl Fn(&What) -> bool) -> usize {
+    walked.runs[0].events.iter().filter(|event| is_it(&event.what)).count()
+}
+
+const LAST_RESORT: &str = "sequence \"Last resort\" for Full, in lobby\n";
+
+#[test]
+fn what_befalls_nobody_by_name_is_dealt_with_by_whoever_acts_first() {
+    let drill =
+        "contingency \"Alarm\" when fire alarm sounds\n  HELPER does \"Call the desk\"\n  WEARER goes to lobby\n";
+    let walked = walked("", drill);
+    let struck: Vec<&str> =
+        walked.runs[0].strikes.iter().map(|strike| ["wearer", "helper"][strike.who.index()]).collect();
+    assert!(struck.len() > 2 && struck.iter().all(|who| *who == "helper"), "{struck:?}");
+}
+
+/// An answer that only a sequence off the main way asks for is kept to the end of it.
+#[test]
+fn what_a_sequence_of_last_resort_asks_is_asked_once() {
+    let resort = format!(
+        "{LAST_RESORT}  WEARER puts on MASK, if MASK is supplied\n  WEARER takes off MASK by straps, if MASK is supplied\n\
+         contingency \"Tear\" when GOWN is torn\n  WEARER goes to lobby\n  then start \"Last resort\"\n"
+    );
+    let walked = walked("", &resort);
+    assert!(!walked.runs[0].strikes.is_empty());
+    assert_eq!(count(&walked, |what| matches!(what, What::NotOn { .. })), 0);
+}
+
+/// What is over is not started again: what the contingency says next comes next.
+#[test]
+fn a_drill_that_starts_what_is_over_goes_on_to_what_it_starts_next() {
+    let after = |starts: &str| {
+        let text = format!(
+            "sequence \"Helper off\" for Full, in lobby\n  HELPER goes to lobby\n  HELPER takes off GOWN by ties into bin\n{LAST_RESORT}  \
+             HELPER goes to room\ncontingency \"Tear\" when GOWN is torn\n  HELPER does \"Call the desk\"\n{starts}"
+        );
+        count(&walked("", &text), |what| matches!(what, What::EndsInside { .. }))
+    };
+    assert_eq!(after("  then start \"Taking off\"\n  then start \"Helper off\"\n"), 0);
+    assert_eq!(after("  then start \"Taking off\"\n  then start \"Last resort\"\n"), 1);
+}
+
+/// Only those who take part in it go to where a sequence of last resort happens.
+#[test]
+fn a_sequence_of_last_resort_moves_nobody_else() {
+    let resort = |who: &str| {
+        let text = format!(
+            "  HELPER takes off GOWN by ties into bin\n{LAST_RESORT}  WEARER does \"Call for help\"\n  {who} does \"Wait\"\n\
+             contingency \"Tear\" when GOWN is torn\n  WEARER does \"Call the desk\"\n  then start \"Last resort\"\n"
+        );
+        count(&walked("", &text), |what| matches!(what, What::EndsInside { .. }))
+    };
+    assert_eq!((resort("HELPER"), resort("WEARER")), (0, 1));
+}
+
+/// A hold of a drill asks everybody who confirms it, and whoever has gone confirms nothing.
+#[test]
+fn whoever_is_gone_confirms_no_hold_of_a_drill() {
+    let gone = |confirms: &str| {
+        let drill = format!(
+            "contingency \"Gone\" when HELPER collapses\n  hold \"Ready\"\n    WEARER confirms \"I am ready.\"\n{confirms}  then carry on\n"
+        );
+        count(&walked("", &drill), |what| *what == What::CannotAct)
+    };
+    assert_eq!(gone("    HELPER confirms \"Ready.\"\n"), gone("") + 1);
+}
+
+/// So many contingencies that the play gives up: the bound is the project's own.
+#[test]
+fn a_hundred_contingencies_are_played_and_no_more() {
+    let of = |count: usize| {
+        let drills: Vec<String> = (0..count)
+            .map(|number| format!("contingency \"Alarm {number}\" when alarm {number} sounds\n  WEARER goes to lobby\n  then carry on\n"))
+            .collect();
+        walked("", &drills.concat()).runs[0].gave_up
+    };
+    assert_eq!((of(100), of(101)), (false, true));
 }

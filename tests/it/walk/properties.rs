@@ -245,6 +245,7 @@ proptest! {
             apart.add(play(&policy, Some(&case)));
             for &strike in &together.strikes {
                 let alone = seen(&policy, Some(&Case { strike: Some(strike), ..case.clone() }));
+                prop_assert!(alone.strikes.iter().all(|&other| other == strike), "{:?} alone", strike);
                 struck.extend(alone.strikes.iter().copied());
                 let in_drills = Sum::of(&alone).in_drills;
                 apart.add(Sum { in_drills, ..Sum::default() });
