@@ -259,7 +259,7 @@ impl<'a> Play<'a> {
         };
         let (who, actor) = (owner(surface).unwrap_or(now.step.actor), now.step.actor);
         let key = Key { step: Some(now.at), what, who, actor, earlier: None };
-        self.notice(key, Sighting { distance: arrival.distance, path: state.path, node: Some(arrival.node) });
+        self.notice(key, self.sighting(state, Mark { distance: arrival.distance, node: arrival.node }));
     }
 
     pub(super) fn touch_all(&mut self, state: &mut State, at: StepRef, contacts: Vec<Contact>) {
@@ -282,7 +282,7 @@ impl<'a> Play<'a> {
         if matches!(hand, Surface::Skin { .. }) && state.distance(met_at) == 0 {
             let key = Key { step: Some(now.at), what: What::BareHand { surface }, who, actor: who, earlier: None };
             let mark = state.mark(met_at);
-            self.notice(key, Sighting { distance: 0, path: state.path, node: Some(mark.node) });
+            self.notice(key, self.sighting(state, mark));
         }
         if let (Surface::Fixture(id), Some(margin)) = (surface, self.cast.skin_margin)
             && self.policy.surface(id).starts_clean
@@ -304,7 +304,7 @@ impl<'a> Play<'a> {
         if mark.distance < margin {
             let what = What::UncleanHands { surface, distance: 0, margin };
             let key = Key { step: Some(now.at), what, who: actor, actor, earlier: None };
-            self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
+            self.notice(key, self.sighting(state, mark));
         }
     }
 
@@ -449,8 +449,7 @@ impl<'a> Play<'a> {
             {
                 continue;
             }
-            let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
-            self.note_nearest(number, slips, sighting, Some(now.at));
+            self.note_nearest(number, slips, self.sighting(state, mark), Some(now.at));
         }
     }
 
@@ -472,8 +471,7 @@ impl<'a> Play<'a> {
         for &number in &self.cast.guarded {
             let mark = state.mark(number);
             if mark.distance != FAR {
-                let sighting = Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) };
-                self.note_nearest(number, 0, sighting, None);
+                self.note_nearest(number, 0, self.sighting(state, mark), None);
             }
         }
     }

@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 use super::contact::Person;
 use super::event::{Case, How, StepRef, Strike, What};
 use super::happening::{Happening, outermost};
-use super::play::{Key, MOST_STATES, Now, Play, Sighting};
+use super::play::{Key, MOST_STATES, Now, Play};
 use super::script::{Drill, Entry, Script, wearer_of};
 use super::state::{Decision, Op, State};
 use super::surfaces::Surface;
@@ -56,18 +56,18 @@ impl Course {
 }
 
 /// All states in which the event of some contingency has happened.
+#[derive(Clone)]
 pub struct Drills<'a> {
     script: &'a Script<'a>,
-    case: Option<&'a Case>,
     /// One for each drill.
     under_way: Vec<BTreeMap<Course, Vec<State>>>,
 }
 
 impl<'a> Drills<'a> {
-    pub fn new(script: &'a Script<'a>, case: Option<&'a Case>) -> Drills<'a> {
+    pub fn new(script: &'a Script<'a>, case: Option<&Case>) -> Drills<'a> {
         let plays_drills = case.is_none_or(|case| case.strike.is_some()) && script.drills.len() <= MOST_DRILLS;
         let drills = if plays_drills { script.drills.len() } else { 0 };
-        Drills { script, case, under_way: vec![BTreeMap::new(); drills] }
+        Drills { script, under_way: vec![BTreeMap::new(); drills] }
     }
 
     pub fn are_too_many(&self) -> bool {
@@ -94,15 +94,15 @@ impl<'a> Drills<'a> {
             self.merge(play, drill);
             play.drill = None;
         }
-        let strike = self.case.and_then(|case| case.strike);
+        let strike = play.alone.as_ref().and_then(|case| case.strike);
         if after.is_some() && strike.is_some_and(|strike| Some(strike.after) == after) {
             states.clear();
         }
     }
 
     /// The end: everybody out, and clean.
-    pub fn finish(self, play: &mut Play<'a>) {
-        for (drill, courses) in self.script.drills.iter().zip(self.under_way) {
+    pub fn finish(&self, play: &mut Play<'a>) {
+        for (drill, courses) in self.script.drills.iter().zip(&self.under_way) {
             play.drill = Some(drill.contingency);
             for state in courses.values().flatten() {
                 play.finish(state);
@@ -145,7 +145,7 @@ impl<'a> Drills<'a> {
         let this = &self.script.drills[drill];
         for person in 0..state.bodies.len() {
             let strike = Strike { contingency: this.contingency, who: play.cast.people[person], after };
-            let is_asked = self.case.is_none_or(|case| case.strike == Some(strike));
+            let is_asked = play.alone.as_ref().is_none_or(|case| case.strike == Some(strike));
             if !is_asked || play.is_long_enough() || !play.can_happen(this, state, person, after) {
                 continue;
             }
@@ -363,7 +363,7 @@ impl<'a> Play<'a> {
             let who = super::acts::owner(surface).unwrap_or(self.cast.people[0]);
             let what = What::StillNear { surface, distance: 0, margin };
             let key = Key { step: None, what, who, actor: who, earlier: None };
-            self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
+            self.notice(key, self.sighting(state, mark));
         }
     }
 }

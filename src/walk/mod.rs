@@ -2,10 +2,11 @@
 //!
 //! In: a policy. Out: a [`Walk`]. Must never print, and never decide whether what it saw is a fault.
 //!
-//! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, [`acts`],
-//! [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`] and [`parts`]; [`replay`] plays each
-//! reported case alone. [`drills`] lets the event of each contingency happen after every step, by what [`happening`] says of it. [`assessment`] plays the choice of level, over all [`answers`];
-//! [`times`] adds up what is written, by [`tally`].
+//! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, entry by
+//! entry of a [`playthrough`]; [`acts`], [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`]
+//! and [`parts`]; [`replay`] plays each reported case alone. [`drills`] lets the event of each contingency happen after every
+//! step, by what [`happening`] says of it. [`assessment`] plays the choice of level, over all [`answers`]; [`times`] adds up
+//! what is written, by [`tally`].
 
 use std::collections::BTreeSet;
 
@@ -25,7 +26,9 @@ pub mod happening;
 pub mod moves;
 pub mod parts;
 pub mod play;
+pub mod playthrough;
 pub mod profile;
+pub mod quick;
 pub mod replay;
 pub mod script;
 pub mod state;

@@ -3,7 +3,7 @@
 use super::body::{Body, Piece};
 use super::contact::{self, Person};
 use super::event::{How, StepRef, What};
-use super::play::{Key, Now, Play, Sighting};
+use super::play::{Key, Now, Play};
 use super::script::Entry;
 use super::state::{Op, State};
 use super::surfaces::Surface;
@@ -98,7 +98,7 @@ impl<'a> Play<'a> {
             if mark.distance < margin {
                 let what = What::DirtyEntry { item: piece.item, place, distance: 0, margin };
                 let key = Key { step: Some(now.at), what, who, actor: who, earlier: None };
-                self.notice(key, Sighting { distance: mark.distance, path: state.path, node: Some(mark.node) });
+                self.notice(key, self.sighting(state, mark));
             }
         }
     }

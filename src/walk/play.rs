@@ -9,9 +9,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::body::Body;
 use super::cast::Cast;
 use super::contact::Contact;
-use super::drills::Drills;
 use super::event::{Case, How, StepRef, Strike, What};
+use super::playthrough::Playthrough;
 use super::profile::Moment;
+use super::quick::{Quick, QuickMap};
 use super::script::{Entry, Script};
 use super::state::{Arrival, Decision, Done, FAR, Mark, Op, State, Trail};
 use super::surfaces::Surface;
@@ -56,6 +57,8 @@ pub struct Sighting {
     pub distance: u16,
     pub path: u32,
     pub node: Option<u32>,
+    /// The entry of the script that was in hand.
+    pub entry: usize,
 }
 
 /// What one play saw.
@@ -66,6 +69,8 @@ pub struct Seen {
     pub in_drills: BTreeMap<(usize, Key), Sighting>,
     /// Every event of a contingency that was let happen.
     pub strikes: BTreeSet<Strike>,
+    /// The entry at which each fact was first asked.
+    pub asked: BTreeMap<FactId, usize>,
     /// By number of slips and of surface, for skin and own clothes; and the step.
     pub nearest: BTreeMap<(usize, usize), (Sighting, Option<StepRef>)>,
     /// When each piece first went on and came off: only for a play of one case.
@@ -78,13 +83,18 @@ pub struct Seen {
     pub trail: Trail,
 }
 
+#[derive(Clone)]
 pub struct Play<'a> {
     pub policy: &'a Policy,
     pub script: &'a Script<'a>,
     pub cast: &'a Cast,
     /// None: every case.
-    pub alone: Option<&'a Case>,
+    pub alone: Option<Case>,
     pub seen: Seen,
+    /// Whether to note how near the hazard is after each step: what only looks for one finding does without.
+    pub notes_moments: bool,
+    /// The entry of the script that is in hand, or comes next.
+    pub entry: usize,
     /// The contingency whose event has happened in the states in hand.
     pub drill: Option<usize>,
     /// What the step in hand has done to the marks so far.
@@ -107,13 +117,15 @@ pub struct Now<'a> {
 }
 
 impl<'a> Play<'a> {
-    pub fn new(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, alone: Option<&'a Case>) -> Play<'a> {
+    pub fn new(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, alone: Option<&Case>) -> Play<'a> {
         Play {
             policy,
             script,
             cast,
-            alone,
+            alone: alone.cloned(),
             seen: Seen::default(),
+            notes_moments: true,
+            entry: 0,
             drill: None,
             done: Vec::new(),
             lasting: Vec::new(),
@@ -122,26 +134,11 @@ impl<'a> Play<'a> {
         }
     }
 
-    pub fn run(mut self) -> Seen {
-        if self.script.entries.len() > MOST_STEPS {
-            self.seen.gave_up = true;
-            return self.seen;
-        }
-        let mut drills = Drills::new(self.script, self.alone);
-        let mut states = vec![self.beginning()];
-        for at in 0..self.script.entries.len() {
-            states = self.enter(states, at, false);
-            drills.go_on(&mut self, &mut states, at);
-            if states.len() > MOST_STATES || drills.are_too_many() || self.is_long_enough() {
-                self.seen.gave_up = true;
-                return self.seen;
-            }
-        }
-        for state in &states {
-            self.finish(state);
-        }
-        drills.finish(&mut self);
-        self.seen
+    /// From the beginning to the end.
+    pub fn run(self) -> Seen {
+        let mut all = Playthrough::new(self);
+        while all.go_on() {}
+        all.into_seen()
     }
 
     pub fn is_long_enough(&self) -> bool {
@@ -174,7 +171,7 @@ impl<'a> Play<'a> {
         states
     }
 
-    fn beginning(&mut self) -> State {
+    pub fn beginning(&mut self) -> State {
         let mut state = State {
             bodies: vec![Body::default(); self.cast.people.len()],
             facts: Vec::new(),
@@ -226,12 +223,11 @@ impl<'a> Play<'a> {
 
     /// Passes, and fails once: what follows a failure is played from the state at the hold.
     fn fork_at_hold(&mut self, state: State, now: Now<'a>, if_not: &IfNot, entry: usize, after: &mut Vec<State>) {
-        let fails = match self.alone {
+        let fails = match &self.alone {
             Some(case) => vec![case.failing.contains(&now.at)],
             None => vec![false, true],
         };
-        for fails in fails {
-            let mut state = state.clone();
+        for (mut state, fails) in std::iter::repeat_n(state, fails.len()).zip(fails) {
             if !fails {
                 after.push(state);
                 continue;
@@ -297,12 +293,12 @@ impl<'a> Play<'a> {
                     continue;
                 }
                 let plain = plain_answer(self.policy.fact(fact));
-                let answers = match self.alone {
+                self.seen.asked.entry(fact).or_insert(self.entry);
+                let answers = match &self.alone {
                     Some(case) => vec![answer_in(case, self.policy, fact)],
                     None => vec![plain, !plain],
                 };
-                for answer in answers {
-                    let mut state = state.clone();
+                for (mut state, answer) in std::iter::repeat_n(state, answers.len()).zip(answers) {
                     state.facts.push((fact, answer));
                     state.facts.sort();
                     self.seen.trail.decide(&mut state, Decision::Fact(fact, answer));
@@ -347,7 +343,7 @@ impl<'a> Play<'a> {
         if states.len() < 2 {
             return states;
         }
-        let mut by_key: std::collections::HashMap<u64, Vec<usize>> = std::collections::HashMap::new();
+        let mut by_key: QuickMap<u64, Vec<usize>> = QuickMap::default();
         let mut kept: Vec<State> = Vec::new();
         for state in states {
             let same = by_key.entry(hash_of(&state)).or_default();
@@ -383,7 +379,12 @@ impl<'a> Play<'a> {
         earlier: Option<StepRef>,
     ) {
         let key = Key { step: now, what, who, actor, earlier };
-        self.notice(key, Sighting { distance: FAR, path: state.path, node: None });
+        self.notice(key, Sighting { distance: FAR, path: state.path, node: None, entry: self.entry });
+    }
+
+    /// What is noticed by a mark: as near as it is, and by the touches that made it so.
+    pub fn sighting(&self, state: &State, mark: Mark) -> Sighting {
+        Sighting { distance: mark.distance, path: state.path, node: Some(mark.node), entry: self.entry }
     }
 
     pub fn number(&self, surface: Surface) -> Option<usize> {
@@ -393,7 +394,7 @@ impl<'a> Play<'a> {
 
 fn hash_of(state: &State) -> u64 {
     use std::hash::{Hash, Hasher};
-    let mut hasher = std::collections::hash_map::DefaultHasher::new();
+    let mut hasher = Quick::default();
     state.facts.hash(&mut hasher);
     state.bodies.hash(&mut hasher);
     hasher.finish()

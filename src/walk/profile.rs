@@ -57,7 +57,7 @@ fn take(known: &mut Touches, slips: usize, distance: u16) {
 impl Play<'_> {
     pub(super) fn note_moment(&mut self, at: StepRef, states: &[State]) {
         // Of the main way alone.
-        if states.is_empty() || self.drill.is_some() {
+        if states.is_empty() || self.drill.is_some() || !self.notes_moments {
             return;
         }
         let cast = self.cast;

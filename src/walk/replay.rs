@@ -3,24 +3,24 @@
 //! What is told to people comes from the play of the single case, never from the merged one; what does not come out the
 //! same is a fault of this program, and is told as one.
 
-use std::collections::HashMap;
-use std::rc::Rc;
+use std::collections::BTreeMap;
 
 use super::cast::Cast;
-use super::event::{Case, Event, Link, StepRef, What};
+use super::event::{Case, Event, Link, What};
 use super::play::{Key, Play, Seen, Sighting, answer_in};
+use super::playthrough::Playthrough;
 use super::profile::Profile;
 use super::script::Script;
-use super::state::{Decision, Trail};
-use super::{Nearest, Run};
+use super::state::{Decision, Node, Trail};
+use super::{Nearest, Run, Spell};
 use crate::policy::{FactId, LevelId, Policy};
 
 pub fn run(policy: &Policy, level: LevelId) -> Run {
     let script = Script::new(policy, level);
     let cast = Cast::new(policy, level, &script);
     let all = Play::new(policy, &script, &cast, None).run();
-    let facts = script.facts_with_drills();
-    let mut solo = Solo { policy, script: &script, cast: &cast, facts: &facts, plays: HashMap::new() };
+    let mut solo = Solo { policy, script: &script, cast: &cast, plays: BTreeMap::new() };
+    let spells = solo.spells();
     let mut events: Vec<Event> =
         all.events.iter().map(|(key, sighting)| solo.event(&all.trail, key, *sighting, None)).collect();
     // What happens on the main way too is no fault of the drill.
@@ -29,13 +29,12 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
     events.sort_by_key(|event| (event.step, event.actor));
     let nearest =
         all.nearest.iter().map(|(&which, (sighting, _))| solo.nearest(&all.trail, which, *sighting)).collect();
-    let plain = solo.play(&Case::default());
     let branches = script.facts().len() + script.forking_holds().len();
     Run {
         level,
         events,
         nearest,
-        spells: plain.spells.clone(),
+        spells,
         cases: 1u128.checked_shl(branches as u32).filter(|&cases| cases > 0).unwrap_or(u128::MAX),
         reached: all.reached,
         profile: Profile::new(&cast, all.moments),
@@ -51,24 +50,40 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
     }
 }
 
-/// Plays of single cases, each done once.
+/// Looks for something in what a play has seen so far.
+type Sought<'s> = &'s dyn Fn(&Seen) -> Option<Sighting>;
+
+/// Plays of single cases: each is played once, and only as far as something is sought in it.
 struct Solo<'a> {
     policy: &'a Policy,
     script: &'a Script<'a>,
     cast: &'a Cast,
-    facts: &'a [FactId],
-    plays: HashMap<String, Rc<Seen>>,
+    /// By what is not as on an ordinary day.
+    plays: BTreeMap<Case, Playthrough<'a>>,
 }
 
-impl Solo<'_> {
-    fn play(&mut self, case: &Case) -> Rc<Seen> {
-        let name = format!("{case:?}");
-        if let Some(seen) = self.plays.get(&name) {
-            return seen.clone();
-        }
-        let seen = Rc::new(Play::new(self.policy, self.script, self.cast, Some(case)).run());
-        self.plays.insert(name, seen.clone());
-        seen
+impl<'a> Solo<'a> {
+    fn play(&mut self, case: &Case) -> &mut Playthrough<'a> {
+        let Solo { policy, script, cast, .. } = *self;
+        let case = self.in_short(case.clone());
+        self.plays.entry(case).or_insert_with_key(|case| begin(policy, script, cast, case))
+    }
+
+    /// Nothing but the answers that are not as on an ordinary day.
+    fn in_short(&self, mut case: Case) -> Case {
+        case.facts.retain(|&(fact, holds)| holds != answer_in(&Case::default(), self.policy, fact));
+        case
+    }
+
+    /// Plays no further than where it is found.
+    fn find(&mut self, case: &Case, sought: Sought) -> Option<Sighting> {
+        self.play(case).until(sought)
+    }
+
+    fn spells(&mut self) -> Vec<Spell> {
+        let plain = self.play(&Case::default());
+        plain.up_to(usize::MAX);
+        plain.seen().spells.clone()
     }
 
     /// The case in which a sighting was made, with every fact answered that is not as on an ordinary day.
@@ -84,69 +99,73 @@ impl Solo<'_> {
                 _ => {}
             }
         }
-        case.facts.retain(|&(fact, holds)| holds != answer_in(&Case::default(), self.policy, fact));
         case.facts.sort();
         case.failing.sort();
-        case
+        self.in_short(case)
     }
 
-    /// Takes from a case whatever it does without: `still` says whether it is the same thing yet, `when` at which step it
-    /// came about, if that is certain.
-    fn least(
-        &mut self,
-        mut case: Case,
-        still: &mut dyn FnMut(&mut Self, &Case) -> bool,
-        when: &mut dyn FnMut(&mut Self, &Case) -> Option<StepRef>,
-    ) -> Case {
+    /// Takes from a case whatever it does without.
+    fn least(&mut self, mut case: Case, sought: Sought) -> Case {
         for at in (0..case.failing.len()).rev() {
             let mut without = case.clone();
             without.failing.remove(at);
-            if still(self, &without) {
+            if self.find(&without, sought).is_some() {
                 case = without;
             }
         }
         for at in (0..case.facts.len()).rev() {
             let mut without = case.clone();
             without.facts.remove(at);
-            if still(self, &without) {
+            if self.find(&without, sought).is_some() {
                 case = without;
             }
         }
         // An ordinary answer belongs to the case, too, where the other answer would undo it.
-        let asked = if case.strike.is_some() { self.facts } else { self.script.facts() };
-        // What is asked only later cannot: where nothing is played again, all is the same up to then.
-        let in_order = case.failing.is_empty() && case.strike.is_none();
-        let came_about = if in_order { when(self, &case).and_then(|step| self.script.entry_of(step)) } else { None };
-        for &fact in asked {
-            if came_about.is_some_and(|at| self.script.is_asked_later(fact, at)) {
-                continue;
-            }
-            if case.facts.iter().any(|(known, _)| *known == fact) {
-                continue;
-            }
-            let plain = answer_in(&case, self.policy, fact);
-            let mut other = case.clone();
-            other.facts.push((fact, !plain));
-            other.facts.sort();
-            if !still(self, &other) {
-                case.facts.push((fact, plain));
-                case.facts.sort();
+        for (fact, other) in self.others(&case, sought) {
+            if self.find(&other, sought).is_none() {
+                case.facts.push((fact, answer_in(&case, self.policy, fact)));
             }
         }
+        case.facts.sort();
         case
     }
 
+    /// For each ordinary answer given before what is sought came about, the case with the other answer. All is the same up to
+    /// the question, so their plays branch off there.
+    fn others(&mut self, case: &Case, sought: Sought) -> Vec<(FactId, Case)> {
+        let Some(found) = self.find(case, sought) else { return Vec::new() };
+        let is_ordinary = |fact: FactId| !case.facts.iter().any(|(known, _)| *known == fact);
+        let asked = self.play(case).seen().asked.iter().map(|(&fact, &at)| (at, fact));
+        let mut asked: Vec<(usize, FactId)> =
+            asked.filter(|&(at, fact)| at <= found.entry && is_ordinary(fact)).collect();
+        asked.sort();
+        let mut follower: Option<Playthrough> = None;
+        let mut others = Vec::new();
+        for (at, fact) in asked {
+            let mut other = case.clone();
+            other.facts.push((fact, !answer_in(case, self.policy, fact)));
+            other.facts.sort();
+            if !self.plays.contains_key(&other) {
+                let follower = follower.get_or_insert_with(|| begin(self.policy, self.script, self.cast, case));
+                follower.up_to(at);
+                self.plays.insert(other.clone(), follower.branched_off(&other));
+            }
+            others.push((fact, other));
+        }
+        others
+    }
+
     fn event(&mut self, trail: &Trail, key: &Key, sighting: Sighting, drill: Option<usize>) -> Event {
-        let again = |seen: &Seen| match drill {
-            None => seen.events.get(key).copied(),
-            Some(drill) => seen.in_drills.get(&(drill, key.clone())).copied(),
-        };
-        let seen_again = |solo: &mut Self, case: &Case| {
-            again(&solo.play(case)).is_some_and(|again| again.distance == sighting.distance)
+        let again = |seen: &Seen| {
+            let again = match drill {
+                None => seen.events.get(key),
+                Some(drill) => seen.in_drills.get(&(drill, key.clone())),
+            };
+            again.copied().filter(|again| again.distance == sighting.distance)
         };
         let case = self.case_of(trail, sighting);
         let mut what = key.what.clone();
-        if !seen_again(self, &case) {
+        if self.find(&case, &again).is_none() {
             return Event {
                 what: What::NotReplayed,
                 step: key.step,
@@ -157,15 +176,8 @@ impl Solo<'_> {
                 earlier: None,
             };
         }
-        // These are noticed in the step that they are told of, and no other.
-        let in_step = matches!(
-            key.what,
-            What::Near { .. } | What::NearAfterSlip { .. } | What::BareHand { .. } | What::UncleanHands { .. }
-        );
-        let when = if in_step && drill.is_none() { key.step } else { None };
-        let case = self.least(case, &mut |solo, case| seen_again(solo, case), &mut |_, _| when);
-        let seen = self.play(&case);
-        let chain = again(&seen).and_then(|again| again.node).map(|node| self.links(&seen.trail, node));
+        let case = self.least(case, &again);
+        let chain = self.chain(&case, &again);
         match &mut what {
             What::Near { distance, .. }
             | What::NearAfterSlip { distance, .. }
@@ -176,58 +188,46 @@ impl Solo<'_> {
             }
             _ => {}
         }
-        Event {
-            what,
-            step: key.step,
-            who: key.who,
-            actor: key.actor,
-            case,
-            chain: chain.unwrap_or_default(),
-            earlier: key.earlier,
-        }
+        Event { what, step: key.step, who: key.who, actor: key.actor, case, chain, earlier: key.earlier }
     }
 
     fn nearest(&mut self, trail: &Trail, which: (usize, usize), sighting: Sighting) -> Nearest {
-        let same = |solo: &mut Self, case: &Case| {
-            let seen = solo.play(case);
-            seen.nearest.get(&which).is_some_and(|(again, _)| again.distance == sighting.distance)
+        let again = |seen: &Seen| {
+            let again = seen.nearest.get(&which).map(|(again, _)| *again);
+            again.filter(|again| again.distance == sighting.distance)
         };
         let case = self.case_of(trail, sighting);
-        let case = self.least(case, &mut |solo, case| same(solo, case), &mut |solo, case| {
-            solo.play(case).nearest.get(&which).and_then(|(_, step)| *step)
-        });
-        let seen = self.play(&case);
-        let again = seen.nearest.get(&which).copied();
+        let case = self.least(case, &again);
+        let chain = self.chain(&case, &again);
         Nearest {
             slips: which.0,
             surface: self.cast.surfaces.at(which.1),
             distance: sighting.distance,
-            step: again.and_then(|(_, step)| step),
+            step: self.play(&case).seen().nearest.get(&which).and_then(|(_, step)| *step),
             case,
-            chain: again
-                .and_then(|(again, _)| again.node)
-                .map(|node| self.links(&seen.trail, node))
-                .unwrap_or_default(),
+            chain,
         }
     }
 
-    fn links(&self, trail: &Trail, node: u32) -> Vec<Link> {
-        let nodes = trail.chain(node);
-        let mut from = None;
-        nodes
-            .iter()
-            .map(|node| {
-                let surface = self.cast.surfaces.at(node.surface as usize);
-                let link = Link {
-                    surface,
-                    from: from.unwrap_or(surface),
-                    how: node.how,
-                    distance: node.distance,
-                    step: node.step,
-                };
-                from = Some(surface);
-                link
-            })
-            .collect()
+    /// How the hazard comes there, in a case.
+    fn chain(&mut self, case: &Case, sought: Sought) -> Vec<Link> {
+        let node = self.find(case, sought).and_then(|found| found.node);
+        let cast = self.cast;
+        node.map(|node| links(cast, &self.play(case).seen().trail, node)).unwrap_or_default()
     }
+}
+
+/// What a walk chart shows is left out: it is of all cases.
+fn begin<'a>(policy: &'a Policy, script: &'a Script<'a>, cast: &'a Cast, case: &Case) -> Playthrough<'a> {
+    Playthrough::new(Play { notes_moments: false, ..Play::new(policy, script, cast, Some(case)) })
+}
+
+fn links(cast: &Cast, trail: &Trail, node: u32) -> Vec<Link> {
+    let mut from = None;
+    let link = |node: &Node| {
+        let surface = cast.surfaces.at(node.surface as usize);
+        let (from, how) = (from.replace(surface).unwrap_or(surface), node.how);
+        Link { surface, from, how, distance: node.distance, step: node.step }
+    };
+    trail.chain(node).iter().map(link).collect()
 }

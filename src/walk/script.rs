@@ -1,6 +1,6 @@
 //! In which order the sequences of a level are played, and which answers are still in play at each step.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::event::StepRef;
 use super::happening::Happening;
@@ -50,11 +50,9 @@ impl Drill<'_> {
 pub struct Script<'a> {
     pub entries: Vec<Entry<'a>>,
     /// The entry of the first step of each sequence.
-    starts: HashMap<SequenceId, usize>,
+    starts: BTreeMap<SequenceId, usize>,
     /// The last entry at which each fact is asked.
-    last_use: HashMap<FactId, usize>,
-    /// The first.
-    first_use: HashMap<FactId, usize>,
+    last_use: BTreeMap<FactId, usize>,
     /// The facts that are asked on the main way.
     facts: Vec<FactId>,
     pub putting_on: Vec<SequenceId>,
@@ -78,9 +76,8 @@ impl<'a> Script<'a> {
         }
         let mut script = Script {
             entries: Vec::new(),
-            starts: HashMap::new(),
-            last_use: HashMap::new(),
-            first_use: HashMap::new(),
+            starts: BTreeMap::new(),
+            last_use: BTreeMap::new(),
             facts: Vec::new(),
             putting_on,
             taking_off,
@@ -139,7 +136,6 @@ impl<'a> Script<'a> {
             }
         }
         self.facts = self.last_use.keys().copied().collect();
-        self.facts.sort();
         // A drill can be entered after any step: what it asks is kept to the end.
         let asked: Vec<&Guard> = self.drill_steps(policy).into_iter().map(|(_, step)| &step.guard).collect();
         for guard in asked {
@@ -166,8 +162,6 @@ impl<'a> Script<'a> {
         for literal in guard.any.iter().flatten() {
             let last = self.last_use.entry(literal.fact).or_insert(at);
             *last = at.max(*last);
-            let first = self.first_use.entry(literal.fact).or_insert(at);
-            *first = at.min(*first);
         }
     }
 
@@ -175,16 +169,6 @@ impl<'a> Script<'a> {
     pub fn range(&self, sequence: SequenceId, first: usize, until: usize) -> std::ops::Range<usize> {
         let start = self.starts.get(&sequence).map_or(until, |start| start + first);
         start.min(until)..until
-    }
-
-    /// Whether no entry up to this one asks for an answer.
-    pub fn is_asked_later(&self, fact: FactId, than: usize) -> bool {
-        self.first_use.get(&fact).is_some_and(|&first| first > than)
-    }
-
-    /// The entry of a step of the main way.
-    pub fn entry_of(&self, at: StepRef) -> Option<usize> {
-        self.starts.get(&at.sequence).map(|start| start + at.step)
     }
 
     /// Whether an answer given is asked again after this entry.
@@ -199,9 +183,7 @@ impl<'a> Script<'a> {
 
     /// The same, with what the drills ask for.
     pub fn facts_with_drills(&self) -> Vec<FactId> {
-        let mut facts: Vec<FactId> = self.last_use.keys().copied().collect();
-        facts.sort();
-        facts
+        self.last_use.keys().copied().collect()
     }
 
     /// Holds that may fail and lead elsewhere.

@@ -1,9 +1,10 @@
 //! Every surface that the hazard can reach in one run, numbered, with a name for people.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::body::Piece;
 use super::parts::{self, Lie};
+use super::quick::QuickMap;
 use crate::policy::{Area, ContainerId, ItemId, Policy, RoleId, SurfaceId};
 
 /// A surface, named by what it belongs to.
@@ -39,9 +40,9 @@ pub enum Surface {
 #[derive(Debug, Default)]
 pub struct Surfaces {
     all: Vec<Surface>,
-    numbers: HashMap<Surface, u16>,
+    numbers: QuickMap<Surface, u16>,
     /// The parts of each item that somebody takes hold of.
-    parts: HashMap<ItemId, Vec<(String, Lie)>>,
+    parts: BTreeMap<ItemId, Vec<(String, Lie)>>,
 }
 
 impl Surfaces {
