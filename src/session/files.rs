@@ -4,7 +4,7 @@
 
 use super::{Reading, Shelf};
 use crate::syntax::problem::{Problem, ProblemKind};
-use crate::syntax::tree::{Quote, Statement, Tree, What};
+use crate::syntax::tree::{Quote, Tree};
 use crate::syntax::{self, Declared, declarations};
 use crate::text::{Source, SourceId, Sources, Span};
 
@@ -71,12 +71,7 @@ fn uses(id: SourceId, text: &str) -> Vec<Quote> {
     if !has_use {
         return Vec::new();
     }
-    let (tree, _) = syntax::parse(id, text, &declarations(text));
-    let said = tree.lines.into_iter().filter_map(|line| match line.what {
-        What::Statement(Statement::Use(quote)) => Some(quote),
-        _ => None,
-    });
-    said.collect()
+    syntax::uses(id, text, &declarations(text))
 }
 
 /// Every file read, with the names that all of them declare.

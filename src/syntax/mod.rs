@@ -22,5 +22,5 @@ mod written;
 
 pub use declared::{Declared, declarations};
 pub use figures::MONTHS;
-pub use parse::parse;
+pub use parse::{parse, uses};
 pub use tidy::tidy;

@@ -17,7 +17,7 @@ use super::leaves::Leaf;
 use super::lines::{Piece, pieces};
 use super::problem::{Problem, ProblemKind};
 use super::seems::seems;
-use super::tree::{Line, Spelling, Statement, Token, TokenKind, Tree, What};
+use super::tree::{Line, Quote, Spelling, Statement, Token, TokenKind, Tree, What};
 use super::written::{Written, is_double_quote};
 use crate::text::misleading::{Misleads, script, title, unseen_in};
 use crate::text::{SourceId, Span};
@@ -67,9 +67,24 @@ pub(super) fn rules() -> &'static [Rule] {
 }
 
 pub fn parse(source: SourceId, text: &str, declared: &Declared) -> (Tree, Vec<Problem>) {
+    read(source, text, declared, |_| true)
+}
+
+/// The files that a text says it uses. A line with a mistyped opening may be one of them, so it is read, too.
+pub fn uses(source: SourceId, text: &str, declared: &Declared) -> Vec<Quote> {
+    let (tree, _) = read(source, text, declared, |rule| matches!(rule, None | Some(Rule::uses)));
+    let said = tree.lines.into_iter().filter_map(|line| match line.what {
+        What::Statement(Statement::Use(quote)) => Some(quote),
+        _ => None,
+    });
+    said.collect()
+}
+
+/// Reads the lines that seem to be made by a rule that is asked for.
+fn read(source: SourceId, text: &str, declared: &Declared, reads: fn(Option<Rule>) -> bool) -> (Tree, Vec<Problem>) {
     static LIMIT: Once = Once::new();
     LIMIT.call_once(|| pest::set_call_limit(NonZeroUsize::new(CALLS)));
-    let mut reader = Reader { source, text, declared, lines: Vec::new(), problems: Vec::new() };
+    let mut reader = Reader { source, text, declared, reads, lines: Vec::new(), problems: Vec::new() };
     if text.len() > LONGEST_TEXT {
         let why = "it holds more than four million characters, which no procedure does".to_owned();
         let span = Span::new(source, 0, 0);
@@ -88,6 +103,8 @@ pub(super) struct Reader<'a> {
     pub source: SourceId,
     pub text: &'a str,
     pub declared: &'a Declared,
+    /// Whether to read a line, by the rule that its first words make it.
+    pub reads: fn(Option<Rule>) -> bool,
     lines: Vec<Line>,
     problems: Vec<Problem>,
 }
@@ -160,7 +177,7 @@ impl Reader<'_> {
         let written = self.written(pieces);
         self.misleading(&written.misleading);
         let line = self.statement(&written, span);
-        self.lines.push(line);
+        self.lines.extend(line);
     }
 
     fn note(&mut self, piece: Piece, span: Span) {

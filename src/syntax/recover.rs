@@ -36,10 +36,14 @@ pub(super) const BARE_NAME: &str = "a name, which stands without quotes";
 const MANY_VERBS: usize = 5;
 
 impl Reader<'_> {
-    pub fn statement(&mut self, written: &Written, span: Span) -> Line {
+    /// None for a line that is not to be read.
+    pub fn statement(&mut self, written: &Written, span: Span) -> Option<Line> {
         let after = seems::after_then(&written.plain, self.declared).map(|start| written.from(start));
         let written = after.as_ref().unwrap_or(written);
         let rule = seems(&written.plain, self.declared);
+        if !(self.reads)(rule) {
+            return None;
+        }
         let read = match rule {
             Some(rule) => self.read_by(rule, written),
             None => self.without_opening(written),
@@ -53,7 +57,7 @@ impl Reader<'_> {
             let (from, to) = written.place(start, end);
             self.tell(kind, Span::new(self.source, from, to));
         }
-        Line { span, tokens, what }
+        Some(Line { span, tokens, what })
     }
 
     fn read_by(&self, rule: Rule, written: &Written) -> Result<Read, Slip> {
