@@ -22,7 +22,7 @@ pub fn kit(policy: &Policy, words: &Words, level: LevelId) -> Kit {
     let list = List { policy, words, level };
     let roles = policy.level(level).kits.iter().map(|kit| KitOfRole {
         role: capital(&policy.role(kit.role).name),
-        rows: list.in_order(kit.role, &kit.items).into_iter().map(|worn| list.item(kit.role, worn)).collect(),
+        rows: in_order(policy, level, kit.role, &kit.items).into_iter().map(|worn| list.item(kit.role, worn)).collect(),
     });
     Kit {
         intro: say(&words.intro, "kit", &[]),
@@ -35,20 +35,6 @@ pub fn kit(policy: &Policy, words: &Words, level: LevelId) -> Kit {
 impl<'a> List<'a> {
     fn steps(&self) -> impl Iterator<Item = &'a Step> {
         self.policy.sequences_of(self.level).flat_map(|(_, sequence)| &sequence.steps)
-    }
-
-    /// In the order of putting on; what is worn beneath comes first, what is never put on last.
-    fn in_order<'k>(&self, role: RoleId, items: &'k [Worn]) -> Vec<&'k Worn> {
-        let put_on = |wanted: ItemId| {
-            self.steps().position(
-                |step| matches!(step.act, Act::PutOn { wearer, item, .. } if wearer == role && item == wanted),
-            )
-        };
-        let mut items: Vec<&Worn> = items.iter().collect();
-        items.sort_by_key(|worn| {
-            if self.policy.item(worn.item).worn_beneath { 0 } else { put_on(worn.item).map_or(usize::MAX, |at| at + 1) }
-        });
-        items
     }
 
     fn item(&self, role: RoleId, worn: &Worn) -> KitRow {
@@ -207,6 +193,21 @@ impl<'a> List<'a> {
         });
         ends || named
     }
+}
+
+/// In the order of putting on; what is worn beneath comes first, what is never put on last.
+pub fn in_order<'k>(policy: &Policy, level: LevelId, role: RoleId, items: &'k [Worn]) -> Vec<&'k Worn> {
+    let steps: Vec<&Step> = policy.sequences_of(level).flat_map(|(_, sequence)| &sequence.steps).collect();
+    let put_on = |wanted: ItemId| {
+        steps
+            .iter()
+            .position(|step| matches!(step.act, Act::PutOn { wearer, item, .. } if wearer == role && item == wanted))
+    };
+    let mut items: Vec<&Worn> = items.iter().collect();
+    items.sort_by_key(|worn| {
+        if policy.item(worn.item).worn_beneath { 0 } else { put_on(worn.item).map_or(usize::MAX, |at| at + 1) }
+    });
+    items
 }
 
 fn uses_cleaner(act: &Act, wanted: CleanerId) -> bool {

@@ -2,11 +2,20 @@
 //!
 //! In: a policy and its walk. Out: a [`PrintPlan`](plan::PrintPlan). Must never know how a page is set.
 
+mod area_plan;
 mod chart_lanes;
 mod chart_notes;
+mod choice_poster;
+mod competence_record;
 mod control;
+mod door_sign;
+mod entry_log;
+mod event_card;
+mod forms;
 mod helper_card;
+mod incident_form;
 mod kit_list;
+mod observation_form;
 mod observer_card;
 mod pattern;
 mod pictograms;
@@ -15,6 +24,7 @@ mod poster;
 mod procedure;
 mod rows;
 mod sentence;
+mod trolley_check;
 mod voice;
 mod walk_chart;
 mod wearer_card;
@@ -39,7 +49,7 @@ pub fn plan(checked: &Checked) -> PrintPlan {
     if !its_own && !policy.prints.is_empty() {
         plan.not_made.push(say(&words.not_made, "language", &[("language", language)]));
     }
-    for print in &policy.prints {
+    for print in &policy.aids_asked() {
         match desk.aids(print) {
             Ok(aids) => plan.aids.extend(aids),
             Err(why) => plan.not_made.push(why),
@@ -53,7 +63,8 @@ pub fn plan(checked: &Checked) -> PrintPlan {
 /// found. For the cards that are printed.
 pub fn read_aloud(policy: &Policy, walk: &Walk) -> Vec<(SequenceId, Seconds)> {
     let (words, _) = Words::of(policy.paper.language.as_deref().unwrap_or("en-GB"));
-    let cards = policy.prints.iter().filter(|print| print.kind == AidKind::ObserverCard);
+    let asked = policy.aids_asked();
+    let cards = asked.iter().filter(|print| print.kind == AidKind::ObserverCard);
     let procedures = cards.flat_map(|print| Procedure::all_of(policy, print.subject));
     let aloud = procedures.filter_map(|procedure| {
         let observer = procedure.role(policy, |role| role.watches);
@@ -62,6 +73,22 @@ pub fn read_aloud(policy: &Policy, walk: &Walk) -> Vec<(SequenceId, Seconds)> {
         Some((procedure.sequence?, times::read_aloud(texts.iter().map(String::as_str))))
     });
     aloud.collect()
+}
+
+/// What one aid is about.
+struct About<'a> {
+    title: &'a str,
+    /// What its file is named after, besides its kind.
+    name: &'a str,
+    level: Option<LevelId>,
+    place: Option<PlaceId>,
+}
+
+impl<'a> About<'a> {
+    fn procedure(procedure: &Procedure<'a>) -> About<'a> {
+        let title = procedure.title;
+        About { title, name: title, level: procedure.level, place: procedure.place }
+    }
 }
 
 struct Desk<'a> {
@@ -77,28 +104,138 @@ impl Desk<'_> {
     fn aids(&self, print: &Print) -> Result<Vec<Aid>, String> {
         match print.kind {
             AidKind::Later(kind) => Err(self.not_made("later", print, kind)),
-            AidKind::KitList => self.kit_lists(print),
+            AidKind::Pack => Err(self.not_made("empty", print, &self.kind(print.kind))),
+            AidKind::KitList | AidKind::TrolleyCheck | AidKind::DoorSign | AidKind::EntryLog => self.of_levels(print),
+            AidKind::CompetenceRecord | AidKind::ObservationForm => self.records(print),
+            AidKind::IncidentForm => Ok(vec![self.incident_form(print)]),
+            AidKind::AreaPlan => self.area_plan(print),
+            AidKind::ChoicePoster => self.choice_poster(print),
             AidKind::WalkChart => self.charts(print),
+            AidKind::EventCard => self.event_cards(print),
             AidKind::ObserverCard | AidKind::WearerCard | AidKind::HelperCard | AidKind::Poster => self.steps(print),
         }
     }
 
-    fn kit_lists(&self, print: &Print) -> Result<Vec<Aid>, String> {
-        let levels = match print.subject {
+    /// The levels that an aid is of: the one named, or all.
+    fn levels(&self, print: &Print) -> Vec<LevelId> {
+        match print.subject {
             Subject::Level(level) => vec![level],
             Subject::Sequence(id) => vec![self.policy.sequence(id).level],
             Subject::Policy => (0..self.policy.levels.len()).map(LevelId::new).collect(),
-            Subject::Contingency(_) => Vec::new(),
-        };
+            Subject::Contingency(_) | Subject::Place(_) | Subject::Role(_) => Vec::new(),
+        }
+    }
+
+    fn level_title(&self, key: &str, level: LevelId) -> String {
+        say(&self.words.intro, key, &[("level", &self.policy.level(level).name)])
+    }
+
+    /// One aid for each level.
+    fn of_levels(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let levels = self.levels(print);
         if levels.is_empty() {
             return Err(self.not_made("nothing", print, &self.kind(print.kind)));
         }
         let aid = |level: LevelId| {
-            let body = Body::Kit(kit_list::kit(self.policy, self.words, level));
-            let title = say(&self.words.intro, "kit_title", &[("level", &self.policy.level(level).name)]);
-            self.aid(print, &title, (Some(level), None), Layout::KitList, body)
+            let (policy, words) = (self.policy, self.words);
+            let title = |key: &str| self.level_title(key, level);
+            let (title, layout, body) = match print.kind {
+                AidKind::TrolleyCheck => {
+                    let form = trolley_check::form(policy, words, level);
+                    (title("trolley_title"), Layout::Form, Body::Form(form))
+                }
+                AidKind::DoorSign => {
+                    (title("level_title"), Layout::DoorSign, Body::Sign(door_sign::sign(policy, words, level)))
+                }
+                AidKind::EntryLog => {
+                    (title("log_title"), Layout::Form, Body::Form(entry_log::form(policy, words, level)))
+                }
+                _ => (title("kit_title"), Layout::KitList, Body::Kit(kit_list::kit(policy, words, level))),
+            };
+            let name = &policy.level(level).name;
+            let about = About { title: &title, name, level: Some(level), place: None };
+            self.aid(print, about, layout, body)
         };
         Ok(levels.into_iter().map(aid).collect())
+    }
+
+    /// A record or a form for each level, or for one procedure.
+    fn records(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let groups: Vec<(Option<LevelId>, Vec<Procedure>)> = match print.subject {
+            Subject::Sequence(_) | Subject::Contingency(_) => {
+                vec![(None, Procedure::all_of(self.policy, print.subject))]
+            }
+            _ => {
+                let of = |level| (Some(level), Procedure::all_of(self.policy, Subject::Level(level)));
+                self.levels(print).into_iter().map(of).collect()
+            }
+        };
+        let aid = |(level, procedures): (Option<LevelId>, Vec<Procedure>)| {
+            let first = procedures.first()?;
+            let title = level.map(|level| self.level_title("level_title", level)).unwrap_or_default();
+            let tellings = procedures
+                .iter()
+                .map(|procedure| Telling::new(self.policy, &self.checked.walk, self.words, procedure, None));
+            let about = match level {
+                Some(level) => {
+                    About { title: &title, name: &self.policy.level(level).name, level: Some(level), place: None }
+                }
+                None => About { title: first.title, name: first.title, level: first.level, place: first.place },
+            };
+            let control = control::of(self.checked, self.words, about.level, about.place);
+            let form = match print.kind {
+                AidKind::ObservationForm => observation_form::form(self.words, tellings),
+                _ => competence_record::form(self.words, &control, tellings),
+            };
+            Some(self.aid(print, about, Layout::Form, Body::Form(form)))
+        };
+        let aids: Vec<Aid> = groups.into_iter().filter_map(aid).collect();
+        if aids.is_empty() { Err(self.not_made("nothing", print, &self.kind(print.kind))) } else { Ok(aids) }
+    }
+
+    fn incident_form(&self, print: &Print) -> Aid {
+        let level = if let Subject::Level(level) = print.subject { Some(level) } else { None };
+        let title = say(&self.words.intro, "incident_title", &[]);
+        let name = level.map_or("", |level| self.policy.level(level).name.as_str());
+        let form = incident_form::form(self.policy, self.words, level);
+        self.aid(print, About { title: &title, name, level, place: None }, Layout::Form, Body::Form(form))
+    }
+
+    fn area_plan(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        if self.policy.places.is_empty() {
+            return Err(self.not_made("places", print, &self.kind(print.kind)));
+        }
+        let level = if let Subject::Level(level) = print.subject { Some(level) } else { None };
+        let title = say(&self.words.intro, "plan_title", &[]);
+        let name = level.map_or("", |level| self.policy.level(level).name.as_str());
+        let body = Body::Area(area_plan::area(self.policy, self.words, level));
+        Ok(vec![self.aid(print, About { title: &title, name, level, place: None }, Layout::AreaPlan, body)])
+    }
+
+    fn choice_poster(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let Some(choice) = self.policy.choice.as_ref().filter(|choice| !choice.verdicts.is_empty()) else {
+            return Err(self.not_made("choice", print, &self.kind(print.kind)));
+        };
+        let title = say(&self.words.intro, "choice_title", &[]);
+        let body = Body::Choice(choice_poster::choice(self.policy, self.words, choice));
+        Ok(vec![self.aid(
+            print,
+            About { title: &title, name: "", level: None, place: None },
+            Layout::ChoicePoster,
+            body,
+        )])
+    }
+
+    /// A card for one drill, or for each.
+    fn event_cards(&self, print: &Print) -> Result<Vec<Aid>, String> {
+        let drills: Vec<usize> = match print.subject {
+            Subject::Contingency(at) => vec![at],
+            Subject::Policy => (0..self.policy.contingencies.len()).collect(),
+            _ => return Err(self.not_made("events", print, &self.kind(print.kind))),
+        };
+        let cards = drills.into_iter().flat_map(|at| Procedure::all_of(self.policy, Subject::Contingency(at)));
+        let cards: Vec<Aid> = cards.filter_map(|drill| self.procedure(print, &drill)).collect();
+        if cards.is_empty() { Err(self.not_made("empty", print, &self.kind(print.kind))) } else { Ok(cards) }
     }
 
     fn steps(&self, print: &Print) -> Result<Vec<Aid>, String> {
@@ -128,7 +265,7 @@ impl Desk<'_> {
             let run = self.checked.walk.runs.iter().find(|run| Some(run.level) == procedure.level && !run.gave_up)?;
             let telling = Telling::new(self.policy, &self.checked.walk, self.words, procedure, None);
             let body = Body::Chart(Box::new(walk_chart::chart(&telling, run)?));
-            Some(self.aid(print, procedure.title, (procedure.level, procedure.place), Layout::WalkChart, body))
+            Some(self.aid(print, About::procedure(procedure), Layout::WalkChart, body))
         };
         let aids: Vec<Aid> = procedures.iter().filter_map(chart).collect();
         if aids.is_empty() { Err(self.not_made("unplayed", print, &self.kind(print.kind))) } else { Ok(aids) }
@@ -147,37 +284,31 @@ impl Desk<'_> {
                 (Layout::Card, helper_card::steps(&telling(Some(helper))))
             }
             AidKind::Poster => (Layout::Poster, poster::steps(&telling(None))),
-            AidKind::KitList | AidKind::WalkChart | AidKind::Later(_) => return None,
+            AidKind::EventCard => (Layout::Card, event_card::steps(&telling(None))),
+            _ => return None,
         };
         if !procedure.event.is_empty() {
             let event = say(&self.words.intro, "drill", &[("event", procedure.event)]);
             steps.intro = format!("{event} {}", steps.intro);
         }
-        let of = (procedure.level, procedure.place);
-        Some(self.aid(print, procedure.title, of, layout, Body::Steps(steps)))
+        Some(self.aid(print, About::procedure(procedure), layout, Body::Steps(steps)))
     }
 
-    fn aid(
-        &self,
-        print: &Print,
-        title: &str,
-        (level, place): (Option<LevelId>, Option<PlaceId>),
-        layout: Layout,
-        body: Body,
-    ) -> Aid {
+    fn aid(&self, print: &Print, about: About, layout: Layout, body: Body) -> Aid {
         Aid {
-            file: String::new(),
+            file: about.name.to_string(),
             layout,
+            sideways: matches!(print.kind, AidKind::EntryLog | AidKind::TrolleyCheck),
             language: self.language.to_string(),
             right_to_left: self.words.right_to_left,
             paper: print.paper,
             both_sides: print.both_sides,
             laminated: print.laminated,
             read_from_mm: print.read_from_mm,
-            title: title.to_string(),
+            title: about.title.to_string(),
             kind: self.kind(print.kind),
             copies: print.copies.iter().map(|(count, place)| self.copies(*count, place.as_deref())).collect(),
-            control: control::of(self.checked, self.words, level, place),
+            control: control::of(self.checked, self.words, about.level, about.place),
             draft: self.draft.clone(),
             body,
             labels: self.words.labels.clone(),
@@ -201,6 +332,16 @@ impl Desk<'_> {
             AidKind::Poster => "poster",
             AidKind::KitList => "kit_list",
             AidKind::WalkChart => "walk_chart",
+            AidKind::EventCard => "event_card",
+            AidKind::ChoicePoster => "choice_poster",
+            AidKind::TrolleyCheck => "trolley_check",
+            AidKind::DoorSign => "door_sign",
+            AidKind::AreaPlan => "area_plan",
+            AidKind::EntryLog => "entry_log",
+            AidKind::CompetenceRecord => "competence_record",
+            AidKind::ObservationForm => "observation_form",
+            AidKind::IncidentForm => "incident_form",
+            AidKind::Pack => "pack",
             AidKind::Later(words) => return words.to_string(),
         };
         say(&self.words.kinds, key, &[])
@@ -211,6 +352,8 @@ impl Desk<'_> {
             Subject::Sequence(id) => self.policy.sequence(id).title.clone(),
             Subject::Contingency(at) => self.policy.contingencies.get(at).map(|d| d.title.clone()).unwrap_or_default(),
             Subject::Level(id) => self.policy.level(id).name.clone(),
+            Subject::Place(id) => self.policy.place(id).name.clone(),
+            Subject::Role(id) => self.policy.role(id).name.clone(),
             Subject::Policy => self.policy.paper.title.clone().unwrap_or_default(),
         };
         let (at, kind) = (self.place(print), pattern::small(kind));
@@ -224,13 +367,12 @@ impl Desk<'_> {
     }
 }
 
-/// Names each file after its kind and title; where two would share a name, the level is added, and then a number.
+/// Names each file after its kind and what it is of; where two would share a name, the level is added, and then a number.
 fn name_files(aids: &mut [Aid]) {
     let mut taken = std::collections::BTreeSet::new();
     for aid in aids {
-        let subject = if aid.layout == Layout::KitList { &aid.control.level } else { &aid.title };
-        let short = slug(&format!("{} {subject}", aid.kind));
-        let long = slug(&format!("{} {subject} {}", aid.kind, aid.control.level));
+        let short = slug(&format!("{} {}", aid.kind, aid.file));
+        let long = slug(&format!("{} {} {}", aid.kind, aid.file, aid.control.level));
         let numbered = (2..).map(|number| format!("{long}-{number}"));
         let free = [short, long.clone()].into_iter().chain(numbered).find(|name| !taken.contains(name));
         aid.file = free.unwrap_or(long);

@@ -21,6 +21,8 @@ pub struct Aid {
     pub language: String,
     pub right_to_left: bool,
     pub paper: PaperSize,
+    /// The paper lies on its long edge.
+    pub sideways: bool,
     pub both_sides: bool,
     pub laminated: bool,
     /// Millimetres from which it is to be read; none for hand-held aids.
@@ -47,6 +49,11 @@ pub enum Layout {
     Poster,
     KitList,
     WalkChart,
+    /// Logs, records and forms: what is printed and what is left to be filled in.
+    Form,
+    DoorSign,
+    AreaPlan,
+    ChoicePoster,
 }
 
 /// Document control, on every face.
@@ -80,6 +87,10 @@ pub enum Body {
     Steps(Steps),
     Kit(Kit),
     Chart(Box<Chart>),
+    Form(Form),
+    Sign(Sign),
+    Area(Area),
+    Choice(Choice),
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -338,6 +349,183 @@ pub struct ChartKey {
     pub far_sign: String,
     pub sometimes: String,
     pub marks: Vec<ChartMark>,
+}
+
+/// What is filled in by hand.
+#[derive(Clone, Debug, Serialize)]
+pub struct Form {
+    pub intro: String,
+    pub sections: Vec<FormSection>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct FormSection {
+    /// Empty for the lines above the first section.
+    pub title: String,
+    /// How it is filled in. May be empty.
+    pub note: String,
+    /// A table where there are columns.
+    pub columns: Vec<FormColumn>,
+    pub rows: Vec<FormRow>,
+}
+
+impl FormSection {
+    /// Whether anything stands above its rows.
+    pub fn has_head(&self) -> bool {
+        !self.title.is_empty() || !self.columns.is_empty()
+    }
+}
+
+/// A column of a table.
+#[derive(Clone, Debug, Serialize)]
+pub struct FormColumn {
+    /// May be empty, for a date to be written.
+    pub label: String,
+    pub holds: FormCell,
+    /// Its width against the others of its table; a column to tick is as narrow as its label.
+    pub share: u8,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FormCell {
+    /// The words of the row.
+    Words,
+    /// A box to tick.
+    Tick,
+    /// Room to write.
+    Blank,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FormRow {
+    /// Side by side, each with room to write.
+    Fields(Vec<FormField>),
+    /// Boxes to tick, side by side as far as there is room.
+    Ticks(Vec<String>),
+    /// A row of a table.
+    Entry(FormEntry),
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct FormField {
+    pub label: String,
+    /// What is known already; empty: a line to write on.
+    pub value: String,
+    pub share: u8,
+    /// Room for several lines.
+    pub tall: bool,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct FormEntry {
+    /// The step's number.
+    pub number: String,
+    pub words: String,
+    /// Beneath the words, or what stands in a second column of words.
+    pub detail: String,
+    /// A hold.
+    pub is_hold: bool,
+}
+
+/// At the door: what is behind it and what to wear.
+#[derive(Clone, Debug, Serialize)]
+pub struct Sign {
+    /// `STOP`
+    pub stop: String,
+    /// `Nobody goes in without this kit, put on in this order and checked.`
+    pub rule: String,
+    /// `Spreads by contact, splash`
+    pub hazards: Vec<String>,
+    pub wear_title: String,
+    pub wear: Vec<SignKit>,
+    /// What is to be known before going in: holds, the longest stay.
+    pub before: Vec<String>,
+    /// `Ask: Infection Prevention and Control Team`
+    pub ask: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct SignKit {
+    pub role: String,
+    /// In the order in which it goes on.
+    pub items: Vec<SignItem>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct SignItem {
+    pub name: String,
+    pub pictogram: Option<Pictogram>,
+}
+
+/// The places and the ways between them.
+#[derive(Clone, Debug, Serialize)]
+pub struct Area {
+    pub intro: String,
+    /// In the order in which they are walked through.
+    pub places: Vec<AreaPlace>,
+    pub moves: Vec<AreaMove>,
+    /// What the arrows mean.
+    pub notes: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct AreaPlace {
+    pub name: String,
+    pub kind: AreaKind,
+    /// `contaminated`
+    pub kind_words: String,
+    /// What happens there: `Taking off: steps 1 to 24`.
+    pub sequences: Vec<String>,
+    /// What stands there.
+    pub things: Vec<SignItem>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum AreaKind {
+    Clean,
+    PuttingOn,
+    TakingOff,
+    Contaminated,
+}
+
+/// From one place to another, by their indices.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct AreaMove {
+    pub from: usize,
+    pub to: usize,
+    /// The ways lead back, too.
+    pub both: bool,
+}
+
+/// The choice of level, from top to bottom.
+#[derive(Clone, Debug, Serialize)]
+pub struct Choice {
+    pub intro: String,
+    pub rows: Vec<ChoiceRow>,
+    /// `Yes`, `No`, `All of these`, `Otherwise`
+    pub yes: String,
+    pub no: String,
+    pub all: String,
+    pub otherwise: String,
+    /// Which level outranks which: `Where in doubt, the higher: Transfer before Watch.`
+    pub notes: Vec<String>,
+}
+
+/// One line of the decision table.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChoiceRow {
+    /// What is asked, and whether the answer is yes; none for the line that takes all others.
+    pub asked: Vec<ChoiceAnswer>,
+    pub level: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ChoiceAnswer {
+    pub words: String,
+    pub is_yes: bool,
 }
 
 /// The words of the layout itself.

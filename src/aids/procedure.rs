@@ -37,7 +37,7 @@ impl<'a> Procedure<'a> {
             Subject::Level(level) => {
                 policy.sequences_of(level).map(|(id, _)| Procedure::sequence(policy, id)).collect()
             }
-            Subject::Policy => Vec::new(),
+            Subject::Place(_) | Subject::Role(_) | Subject::Policy => Vec::new(),
         };
         found.into_iter().flatten().collect()
     }
@@ -80,12 +80,7 @@ impl<'a> Procedure<'a> {
 
     /// The first role of a kind that acts or confirms here.
     pub fn role(&self, policy: &Policy, is: impl Fn(&crate::policy::Role) -> bool) -> Option<RoleId> {
-        let takes_part = |id: RoleId| {
-            self.steps.iter().any(|step| match &step.act {
-                Act::Hold(hold) => hold.confirms.iter().any(|(role, _)| *role == id),
-                _ => step.actor == id,
-            })
-        };
+        let takes_part = |id: RoleId| self.steps.iter().any(|step| step.has_part_for(id));
         let ids = (0..policy.roles.len()).map(RoleId::new);
         ids.into_iter().find(|&id| is(policy.role(id)) && takes_part(id))
     }

@@ -38,6 +38,11 @@ pub struct Words {
     pub none_on: String,
     pub now_on: String,
     pub kit: Patterns,
+    /// What forms, logs and records ask.
+    pub forms: Patterns,
+    pub sign: Patterns,
+    pub area: Patterns,
+    pub choice: Patterns,
     pub chart: Patterns,
     /// The areas of the body, as a chart names them.
     pub chart_areas: Patterns,

@@ -307,6 +307,8 @@ fn print(policy: &Policy, print: &Print) -> String {
             list(["contingency".to_owned(), title.unwrap_or_default()])
         }
         Subject::Level(id) => list(["level".to_owned(), folded(&policy.level(*id).name)]),
+        Subject::Place(id) => list(["place".to_owned(), folded(&policy.place(*id).name)]),
+        Subject::Role(id) => list(["role".to_owned(), folded(&policy.role(*id).name)]),
         Subject::Policy => "policy".to_owned(),
     };
     let copies = copies.iter().map(|(count, place)| list([count.to_string(), maybe(place)]));

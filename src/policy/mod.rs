@@ -18,6 +18,7 @@ pub mod item;
 pub mod level;
 pub mod meaning;
 mod meaning_of_steps;
+pub mod pack;
 pub mod paper;
 pub mod place;
 pub mod print;

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{LevelId, SequenceId};
+use super::{LevelId, PlaceId, RoleId, SequenceId};
 use crate::text::Span;
 
 #[derive(Clone, Debug, Serialize)]
@@ -20,17 +20,82 @@ pub struct Print {
     pub span: Span,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum AidKind {
     ObserverCard,
     WearerCard,
     HelperCard,
     Poster,
+    EventCard,
+    ChoicePoster,
     KitList,
+    TrolleyCheck,
+    DoorSign,
+    AreaPlan,
+    EntryLog,
+    CompetenceRecord,
+    ObservationForm,
+    IncidentForm,
     WalkChart,
+    /// All aids of a level, a place or a role.
+    Pack,
     /// A kind that the language knows and this edition of the program does not make yet, by its words.
     Later(&'static str),
+}
+
+/// What one kind of aid is called and what it can be of.
+pub struct KindOfAid {
+    pub kind: AidKind,
+    /// After `print`; the first is the one that is written tidily.
+    pub words: &'static [&'static str],
+    pub of: &'static [Of],
+    pub paper: PaperSize,
+    /// A line that asks for one.
+    pub example: &'static str,
+}
+
+/// What can stand after `of`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// A sequence or a contingency, by its title.
+    Title,
+    Level,
+    /// A place or a role.
+    PlaceOrRole,
+    /// Nothing: the aid is of the whole policy.
+    Policy,
+}
+
+/// Every kind, in the order in which a pack holds them.
+#[rustfmt::skip]
+pub const KINDS: [KindOfAid; 18] = [
+    KindOfAid { kind: AidKind::ChoicePoster, words: &["choice poster"], of: &[Of::Policy], paper: PaperSize::A3, example: "print choice poster" },
+    KindOfAid { kind: AidKind::AreaPlan, words: &["area plan"], of: &[Of::Policy, Of::Level], paper: PaperSize::A3, example: "print area plan" },
+    KindOfAid { kind: AidKind::DoorSign, words: &["door sign"], of: &[Of::Level, Of::Policy], paper: PaperSize::A3, example: "print door sign of LEVEL" },
+    KindOfAid { kind: AidKind::Poster, words: &["poster"], of: &[Of::Title], paper: PaperSize::A4, example: "print poster of \"Taking off\"" },
+    KindOfAid { kind: AidKind::ObserverCard, words: &["observer card"], of: &[Of::Title], paper: PaperSize::A6, example: "print observer card of \"Taking off\"" },
+    KindOfAid { kind: AidKind::WearerCard, words: &["wearer card"], of: &[Of::Title], paper: PaperSize::A6, example: "print wearer card of \"Taking off\"" },
+    KindOfAid { kind: AidKind::HelperCard, words: &["helper card"], of: &[Of::Title], paper: PaperSize::A6, example: "print helper card of \"Taking off\"" },
+    KindOfAid { kind: AidKind::EventCard, words: &["event card"], of: &[Of::Title, Of::Policy], paper: PaperSize::A6, example: "print event card of \"Splash to the face\"" },
+    KindOfAid { kind: AidKind::KitList, words: &["kit list"], of: &[Of::Level, Of::Policy], paper: PaperSize::A4, example: "print kit list of LEVEL" },
+    KindOfAid { kind: AidKind::TrolleyCheck, words: &["trolley check"], of: &[Of::Level, Of::Policy], paper: PaperSize::A4, example: "print trolley check of LEVEL" },
+    KindOfAid { kind: AidKind::EntryLog, words: &["entry and exit log", "entry log", "exit log"], of: &[Of::Level, Of::Policy], paper: PaperSize::A4, example: "print entry and exit log of LEVEL" },
+    KindOfAid { kind: AidKind::CompetenceRecord, words: &["competence record"], of: &[Of::Title, Of::Level, Of::Policy], paper: PaperSize::A4, example: "print competence record of LEVEL" },
+    KindOfAid { kind: AidKind::ObservationForm, words: &["observation form"], of: &[Of::Title, Of::Level, Of::Policy], paper: PaperSize::A4, example: "print observation form of LEVEL" },
+    KindOfAid { kind: AidKind::IncidentForm, words: &["incident form"], of: &[Of::Policy, Of::Level], paper: PaperSize::A4, example: "print incident form" },
+    KindOfAid { kind: AidKind::WalkChart, words: &["walk chart"], of: &[Of::Title, Of::Level], paper: PaperSize::A4, example: "print walk chart of \"Taking off\"" },
+    KindOfAid { kind: AidKind::Pack, words: &["pack"], of: &[Of::Level, Of::PlaceOrRole, Of::Policy], paper: PaperSize::A3, example: "print pack of LEVEL" },
+    KindOfAid { kind: AidKind::Later("change slip"), words: &["change slip"], of: &[Of::Policy, Of::Level, Of::Title], paper: PaperSize::A4, example: "print change slip" },
+    KindOfAid { kind: AidKind::Later("review sheet"), words: &["review sheet"], of: &[Of::Policy, Of::Level, Of::Title], paper: PaperSize::A4, example: "print review sheet" },
+];
+
+impl AidKind {
+    /// Its row of the table; every kind has one.
+    pub fn about(self) -> &'static KindOfAid {
+        let found = KINDS.iter().find(|row| row.kind == self);
+        found.unwrap_or(&KINDS[0])
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -40,6 +105,8 @@ pub enum Subject {
     /// By its index among the policy's contingencies.
     Contingency(usize),
     Level(LevelId),
+    Place(PlaceId),
+    Role(RoleId),
     Policy,
 }
 

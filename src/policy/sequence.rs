@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{LevelId, PlaceId, Step};
+use super::{LevelId, PlaceId, RoleId, Step};
 use crate::text::Span;
 
 #[derive(Clone, Debug, Serialize)]
@@ -30,6 +30,11 @@ pub struct Part {
 }
 
 impl Sequence {
+    /// Whether somebody in that role acts or confirms here.
+    pub fn has_part_for(&self, role: RoleId) -> bool {
+        self.steps.iter().any(|step| step.has_part_for(role))
+    }
+
     /// The part in which a step stands; none before the first part.
     pub fn part_of(&self, step: usize) -> Option<&Part> {
         self.parts.iter().rev().find(|part| part.first <= step)

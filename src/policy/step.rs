@@ -21,6 +21,16 @@ pub struct Step {
     pub span: Span,
 }
 
+impl Step {
+    /// Whether somebody in that role acts, or confirms the hold.
+    pub fn has_part_for(&self, role: RoleId) -> bool {
+        match &self.act {
+            Act::Hold(hold) => hold.confirms.iter().any(|(confirming, _)| *confirming == role),
+            _ => self.actor == role,
+        }
+    }
+}
+
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Act {

@@ -1,5 +1,10 @@
 //! Why an aid cannot be set, in words for the person who asked for it.
 
+use super::advice::Advice;
+use super::sizes;
+use crate::aids::plan::{Aid, Body};
+use crate::policy::PaperSize;
+
 /// One aid that is not made. The parts are separate data, as a finding's are.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
@@ -30,6 +35,8 @@ pub(super) enum Cause {
     TooTall { words: String },
     /// Words that are wider than their column.
     TooWide { words: String },
+    /// What hangs and cannot be read from its distance on its paper.
+    TooFar { advice: Advice },
     /// A chart with more lanes than the paper is wide.
     TooNarrow { lanes: usize },
     /// The program's own fault: what the typesetter said.
@@ -37,7 +44,7 @@ pub(super) enum Cause {
 }
 
 impl Cause {
-    pub(super) fn of(self, aid: &crate::aids::plan::Aid) -> Fault {
+    pub(super) fn of(self, aid: &Aid) -> Fault {
         let paper = aid.paper.word();
         let (title, message, way_out) = match self {
             Cause::NoLetter { character, words } => (
@@ -59,6 +66,11 @@ impl Cause {
                 format!("“{}” would run over the edge and its end would be lost.", shortened(&words)),
                 "Divide the word, or print on larger paper.".to_string(),
             ),
+            Cause::TooFar { advice } => (
+                format!("{} cannot be read from {} on {paper}", subject(aid), metres(sizes::distance_mm(aid))),
+                "Its letters would have to be smaller than the eye makes out from there.".to_string(),
+                advised(&advice),
+            ),
             Cause::TooNarrow { lanes } => (
                 format!("The chart is too wide for {paper}"),
                 format!("Its figures would be too small to read: it has {lanes} lanes."),
@@ -71,6 +83,41 @@ impl Cause {
             ),
         };
         Fault { file: aid.file.clone(), asked_at: aid.asked_at.clone(), title, message, way_out }
+    }
+}
+
+/// `24 steps`, `Door sign`
+fn subject(aid: &Aid) -> String {
+    match &aid.body {
+        Body::Steps(steps) => match super::sheet::step_rows(steps).count() {
+            1 => "One step".to_string(),
+            count => format!("{count} steps"),
+        },
+        _ => aid.kind.clone(),
+    }
+}
+
+/// `Print it on two sheets of A2 or one of A1, or let it be read from 1.5 metres.`
+fn advised(advice: &Advice) -> String {
+    let on = |(paper, sheets): &(PaperSize, usize)| match sheets {
+        1 => format!("one sheet of {}", paper.word()),
+        many => format!("{many} sheets of {}", paper.word()),
+    };
+    let papers: Vec<String> = advice.papers.iter().map(on).collect();
+    match (papers.is_empty(), advice.nearer_mm) {
+        (true, None) => "Say it in fewer words.".to_string(),
+        (true, Some(near)) => format!("Let it be read from {}, or say it in fewer words.", metres(near)),
+        (false, None) => format!("Print it on {}.", papers.join(" or ")),
+        (false, Some(near)) => format!("Print it on {}, or let it be read from {}.", papers.join(" or "), metres(near)),
+    }
+}
+
+/// `1.5 metres`
+fn metres(millimetres: u32) -> String {
+    let metres = format!("{:.3}", f64::from(millimetres) / 1000.0);
+    match metres.trim_end_matches('0').trim_end_matches('.') {
+        "1" => "1 metre".to_string(),
+        metres => format!("{metres} metres"),
     }
 }
 

@@ -35,6 +35,12 @@ pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
     Ok(Fitted { frame, faces })
 }
 
+/// How many faces the aid needs with the letters that are asked for.
+pub(super) fn sheets(aid: &Aid) -> Result<usize, Cause> {
+    let (_, _, divided) = begin(aid, &pieces::body(aid), 8)?;
+    Ok(divided.ranges.len())
+}
+
 /// A ladder, a rung of it, and the faces there.
 type Rung = (Ladder, usize, Divided);
 
@@ -208,9 +214,11 @@ fn draft_gap(frame: &Frame) -> f64 {
 fn gap(above: Option<&Part>, part: &Part) -> f64 {
     match (above.map(|above| above.weight), part.weight) {
         (None | Some(Weight::Title), _) => 0.0,
+        (Some(Weight::Intro), Weight::Station) => 0.8,
         (Some(Weight::Intro), Weight::Title) => 0.4,
         (Some(Weight::Intro), _) => 0.0,
         (_, Weight::Title) => 0.95,
+        (Some(Weight::Station), Weight::Station) => 2.0,
         (_, Weight::Last) => 0.6,
         (_, Weight::Hold) | (Some(Weight::Hold), _) => 0.45,
         (Some(Weight::Quiet), Weight::Quiet) => 0.14,
@@ -253,7 +261,7 @@ fn break_cost(frame: &Frame, parts: &[Part], at: usize) -> f64 {
         Weight::Hold => 2.0,
         // The figures beneath a chart stay with its last rows.
         Weight::Last => 20.0,
-        Weight::Plain | Weight::Title | Weight::Intro => 0.0,
+        Weight::Plain | Weight::Title | Weight::Intro | Weight::Station => 0.0,
     };
     // A card is turned at every side anyway; the sheets of a poster are read as one.
     let (inside, alone) = if frame.lines > 0 { (8.0, 12.0) } else { (4.0, 3.0) };
@@ -305,6 +313,7 @@ fn share(weight: Weight, gap: f64) -> (f64, f64) {
         Weight::Title => (if gap > 0.0 { 1.2 } else { 0.0 }, 0.0),
         Weight::Plain => (0.0, 1.0),
         Weight::Quiet => (0.0, 0.4),
+        Weight::Station => (if gap > 0.0 { 0.4 } else { 0.0 }, 0.6),
         Weight::Hold => (if gap > 0.0 { 0.3 } else { 0.0 }, 0.6),
     }
 }

@@ -7,6 +7,7 @@
 //! In: an [`Aid`], every word of it final. Out: a PDF, and of a chart a picture too. Must never add a word of its own, read a file or a clock, or let
 //! the policy's words be read as markup.
 
+mod advice;
 mod breaking;
 pub mod colours;
 mod fault;
@@ -20,6 +21,7 @@ mod setting;
 mod sheet;
 mod sizes;
 mod strip;
+mod ways;
 mod world;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -28,7 +30,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 pub use fault::Fault;
 
-use crate::aids::plan::{Aid, PrintPlan};
+use crate::aids::plan::{Aid, Layout, PrintPlan};
+use crate::policy::PaperSize;
 use fault::Cause;
 
 /// One aid as it goes to the print room.
@@ -36,6 +39,8 @@ use fault::Cause;
 pub struct Printed {
     pub pdf: Vec<u8>,
     pub pages: usize,
+    /// The paper on which a poster of several sheets would need only one.
+    pub one_sheet_on: Option<PaperSize>,
     /// The same for a screen, as an SVG: of a walk chart.
     pub picture: Option<String>,
 }
@@ -48,9 +53,11 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     }
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
     let set = catch_unwind(AssertUnwindSafe(|| {
-        let fitted = fitting::fit(aid)?;
+        let fitted = advice::fit(aid)?;
+        let hangs_in_parts = aid.layout == Layout::Poster && fitted.faces.len() > 1;
+        let one_sheet_on = if hangs_in_parts { advice::one_sheet(aid) } else { None };
         let (pdf, picture) = setting::set(aid, &fitted.frame, &fitted.faces)?;
-        Ok(Printed { pdf, pages: fitted.faces.len(), picture })
+        Ok(Printed { pdf, pages: fitted.faces.len(), one_sheet_on, picture })
     }));
     let broken = || Err(Cause::Ours { said: "the typesetter stopped".into() });
     set.unwrap_or_else(|_| broken()).map_err(|cause| cause.of(aid))

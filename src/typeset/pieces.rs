@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use crate::aids::plan::{Aid, Body, Row, Steps};
+use crate::aids::plan::{Aid, Body, FormRow, Row, Steps};
 
 /// One piece. The templates draw it from the aid's own words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -43,8 +43,9 @@ pub(super) enum Piece {
     Ending {
         ending: usize,
     },
-    /// What a walk chart says beneath its rows: the least of each lane, and by which touches it comes about.
+    /// What a walk chart says beneath its rows: the least of each lane.
     Sums,
+    /// What stands beneath everything else: the notes of a chart, of a plan or of a choice; whom to ask.
     Notes,
 }
 
@@ -56,6 +57,8 @@ pub(super) enum Weight {
     Plain,
     Quiet,
     Hold,
+    /// A station on a way: room for an arrow above it.
+    Station,
     /// Stands beneath all rows and is not spread.
     Last,
 }
@@ -72,69 +75,96 @@ pub(super) struct Part {
 }
 
 pub(super) fn body(aid: &Aid) -> Vec<Part> {
-    let mut parts = Vec::new();
-    let mut add = |piece, weight, band, number| parts.push(Part { piece, weight, band, number });
     match &aid.body {
-        Body::Steps(steps) => {
-            if !steps.intro.is_empty() {
-                add(Piece::Intro, Weight::Intro, 0, None);
-            }
-            let mut still_on = None;
-            for (band, content) in steps.bands.iter().enumerate() {
-                if !content.title.is_empty() {
-                    add(Piece::Band { band, continued: false }, Weight::Title, band, None);
-                }
-                // A hair stands between two steps, and above the first after the introduction.
-                let mut above = if band == 0 && !steps.intro.is_empty() && content.title.is_empty() {
-                    Weight::Plain
-                } else {
-                    Weight::Title
-                };
-                for (row, content) in content.rows.iter().enumerate() {
-                    let (weight, number) = weigh(content);
-                    let ruled = above == Weight::Plain && weight == Weight::Plain;
-                    let now = match content {
-                        Row::Step(step) if !step.quiet => step.still_on.as_ref().map(|still_on| still_on.on),
-                        _ => None,
-                    };
-                    let counted = now.is_some() && now != still_on;
-                    still_on = now.or(still_on);
-                    add(Piece::Row { band, row, ruled, counted }, weight, band, number);
-                    above = weight;
-                }
-            }
-            for ending in 0..steps.endings.len() {
-                add(Piece::Ending { ending }, Weight::Plain, steps.bands.len().saturating_sub(1), None);
-            }
-        }
+        Body::Steps(steps) => of_steps(steps),
         Body::Kit(kit) => {
-            if !kit.intro.is_empty() {
-                add(Piece::Intro, Weight::Intro, 0, None);
-            }
             let supplies = (!kit.supplies.is_empty()).then_some(kit.supplies.len());
             let groups = kit.roles.iter().map(|role| role.rows.len()).chain(supplies);
-            for (band, rows) in groups.enumerate() {
-                add(Piece::Band { band, continued: false }, Weight::Title, band, None);
-                for row in 0..rows {
-                    add(Piece::Row { band, row, ruled: row > 0, counted: false }, Weight::Plain, band, None);
-                }
-            }
+            grouped(!kit.intro.is_empty(), Weight::Plain, groups.map(|rows| (true, rows)))
         }
         Body::Chart(chart) => {
-            for (band, content) in chart.bands.iter().enumerate() {
-                if !content.title.is_empty() {
-                    add(Piece::Band { band, continued: false }, Weight::Title, band, None);
-                }
-                for row in 0..content.rows.len() {
-                    add(Piece::Row { band, row, ruled: false, counted: false }, Weight::Plain, band, None);
-                }
-            }
-            let last = chart.bands.len().saturating_sub(1);
-            if !chart.people.is_empty() {
-                add(Piece::Sums, Weight::Last, last, None);
-            }
-            add(Piece::Notes, Weight::Last, last, None);
+            let groups = chart.bands.iter().map(|band| (!band.title.is_empty(), band.rows.len()));
+            let mut parts = grouped(false, Weight::Plain, groups);
+            let sums = (!chart.people.is_empty()).then_some(Piece::Sums);
+            parts.extend(sums.into_iter().chain([Piece::Notes]).map(|piece| last(piece, chart.bands.len())));
+            parts
         }
+        Body::Form(form) => {
+            let groups = form.sections.iter().map(|section| (section.has_head(), section.rows.len()));
+            grouped(!form.intro.is_empty(), Weight::Plain, groups)
+        }
+        Body::Sign(sign) => {
+            let mut parts = grouped(true, Weight::Plain, std::iter::once((false, sign.wear.len())));
+            parts.push(last(Piece::Notes, 1));
+            parts
+        }
+        Body::Area(area) => stations(area.places.len(), &area.notes),
+        Body::Choice(choice) => stations(choice.rows.len(), &choice.notes),
+    }
+}
+
+/// Groups of rows, each with or without a title.
+fn grouped(intro: bool, weight: Weight, groups: impl Iterator<Item = (bool, usize)>) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut add = |piece, weight, band| parts.push(Part { piece, weight, band, number: None });
+    if intro {
+        add(Piece::Intro, Weight::Intro, 0);
+    }
+    for (band, (titled, rows)) in groups.enumerate() {
+        if titled {
+            add(Piece::Band { band, continued: false }, Weight::Title, band);
+        }
+        for row in 0..rows {
+            add(Piece::Row { band, row, ruled: row > 0, counted: false }, weight, band);
+        }
+    }
+    parts
+}
+
+/// Stations one beneath the other, and what is said at the end.
+fn stations(count: usize, notes: &[String]) -> Vec<Part> {
+    let mut parts = grouped(true, Weight::Station, std::iter::once((false, count)));
+    parts.extend((!notes.is_empty()).then(|| last(Piece::Notes, 1)));
+    parts
+}
+
+/// What stands beneath all rows, in the last of so many bands.
+fn last(piece: Piece, bands: usize) -> Part {
+    Part { piece, weight: Weight::Last, band: bands.saturating_sub(1), number: None }
+}
+
+fn of_steps(steps: &Steps) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut add = |piece, weight, band, number| parts.push(Part { piece, weight, band, number });
+    if !steps.intro.is_empty() {
+        add(Piece::Intro, Weight::Intro, 0, None);
+    }
+    let mut still_on = None;
+    for (band, content) in steps.bands.iter().enumerate() {
+        if !content.title.is_empty() {
+            add(Piece::Band { band, continued: false }, Weight::Title, band, None);
+        }
+        // A hair stands between two steps, and above the first after the introduction.
+        let mut above = if band == 0 && !steps.intro.is_empty() && content.title.is_empty() {
+            Weight::Plain
+        } else {
+            Weight::Title
+        };
+        for (row, content) in content.rows.iter().enumerate() {
+            let (weight, number) = weigh(content);
+            let ruled = above == Weight::Plain && weight == Weight::Plain;
+            let now = match content {
+                Row::Step(step) if !step.quiet => step.still_on.as_ref().map(|still_on| still_on.on),
+                _ => None,
+            };
+            let counted = now.is_some() && now != still_on;
+            still_on = now.or(still_on);
+            add(Piece::Row { band, row, ruled, counted }, weight, band, number);
+            above = weight;
+        }
+    }
+    for ending in 0..steps.endings.len() {
+        add(Piece::Ending { ending }, Weight::Plain, steps.bands.len().saturating_sub(1), None);
     }
     parts
 }
@@ -149,41 +179,62 @@ fn weigh(row: &Row) -> (Weight, Option<u32>) {
 
 /// The words of a piece that are told when it does not fit.
 pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
-    let steps = |take: fn(&Steps) -> Option<&str>| match &aid.body {
-        Body::Steps(steps) => take(steps).unwrap_or_default().to_string(),
-        Body::Kit(kit) => kit.intro.clone(),
-        Body::Chart(chart) => chart.intro.clone(),
+    let told = match (piece, &aid.body) {
+        (Piece::Row { band, row, .. }, body) => row_words(body, *band, *row),
+        (Piece::Band { band, .. }, body) => band_words(body, *band),
+        (Piece::Intro, body) => Some(intro(body)),
+        (Piece::Ending { ending }, Body::Steps(steps)) => steps.endings.get(*ending).map(String::as_str),
+        (Piece::Foot { .. }, _) => Some(aid.control.caution.as_str()),
+        (Piece::Draft { .. }, _) => return aid.draft.join(" "),
+        (Piece::Notes, Body::Chart(chart)) => return chart.notes.join(" "),
+        _ => None,
     };
-    match (piece, &aid.body) {
-        (Piece::Row { band, row, .. }, Body::Steps(steps)) => {
-            match steps.bands.get(*band).and_then(|band| band.rows.get(*row)) {
-                Some(Row::Step(step)) => step.act.clone(),
-                Some(Row::Hold(hold)) => hold.title.clone(),
-                None => String::new(),
-            }
+    told.unwrap_or(&aid.title).to_string()
+}
+
+fn intro(body: &Body) -> &str {
+    match body {
+        Body::Steps(steps) => &steps.intro,
+        Body::Kit(kit) => &kit.intro,
+        Body::Chart(chart) => &chart.intro,
+        Body::Form(form) => &form.intro,
+        Body::Sign(sign) => &sign.rule,
+        Body::Area(area) => &area.intro,
+        Body::Choice(choice) => &choice.intro,
+    }
+}
+
+fn band_words(body: &Body, band: usize) -> Option<&str> {
+    match body {
+        Body::Steps(steps) => steps.bands.get(band).map(|band| band.title.as_str()),
+        Body::Kit(kit) => Some(kit.roles.get(band).map_or(&kit.supplies_title, |role| &role.role)),
+        Body::Chart(chart) => chart.bands.get(band).map(|band| band.title.as_str()),
+        Body::Form(form) => form.sections.get(band).map(|section| section.title.as_str()),
+        Body::Sign(_) | Body::Area(_) | Body::Choice(_) => None,
+    }
+}
+
+fn row_words(body: &Body, band: usize, row: usize) -> Option<&str> {
+    match body {
+        Body::Steps(steps) => match steps.bands.get(band)?.rows.get(row)? {
+            Row::Step(step) => Some(&step.act),
+            Row::Hold(hold) => Some(&hold.title),
+        },
+        Body::Kit(kit) => {
+            let rows = kit.roles.get(band).map_or(&kit.supplies, |role| &role.rows);
+            rows.get(row).map(|row| row.name.as_str())
         }
-        (Piece::Row { band, row, .. }, Body::Kit(kit)) => {
-            let rows = kit.roles.get(*band).map_or(&kit.supplies, |role| &role.rows);
-            rows.get(*row).map(|row| row.name.clone()).unwrap_or_default()
+        Body::Chart(chart) => chart.bands.get(band)?.rows.get(row).map(|row| row.act.as_str()),
+        Body::Form(form) => match form.sections.get(band)?.rows.get(row)? {
+            FormRow::Fields(fields) => fields.first().map(|field| field.label.as_str()),
+            FormRow::Ticks(words) => words.first().map(String::as_str),
+            FormRow::Entry(entry) => Some(&entry.words),
+        },
+        Body::Sign(sign) => sign.wear.get(row).map(|kit| kit.role.as_str()),
+        Body::Area(area) => area.places.get(row).map(|place| place.name.as_str()),
+        Body::Choice(choice) => {
+            let row = choice.rows.get(row)?;
+            Some(row.asked.first().map_or(&row.level, |answer| &answer.words))
         }
-        (Piece::Row { band, row, .. }, Body::Chart(chart)) => {
-            let row = chart.bands.get(*band).and_then(|band| band.rows.get(*row));
-            row.map(|row| row.act.clone()).unwrap_or_default()
-        }
-        (Piece::Band { band, .. }, Body::Chart(chart)) => {
-            chart.bands.get(*band).map(|band| band.title.clone()).unwrap_or_default()
-        }
-        (Piece::Notes, Body::Chart(chart)) => chart.notes.join(" "),
-        (Piece::Band { band, .. }, Body::Steps(steps)) => {
-            steps.bands.get(*band).map(|band| band.title.clone()).unwrap_or_default()
-        }
-        (Piece::Band { band, .. }, Body::Kit(kit)) => {
-            kit.roles.get(*band).map_or(&kit.supplies_title, |role| &role.role).clone()
-        }
-        (Piece::Intro, _) => steps(|steps| Some(&steps.intro)),
-        (Piece::Ending { .. }, _) => steps(|steps| steps.endings.first().map(String::as_str)),
-        (Piece::Draft { .. }, _) => aid.draft.join(" "),
-        (Piece::Foot { .. }, _) => aid.control.caution.clone(),
-        (Piece::Head { .. } | Piece::Name { .. } | Piece::Sums | Piece::Notes, _) => aid.title.clone(),
     }
 }

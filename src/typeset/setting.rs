@@ -82,7 +82,7 @@ fn picture(aid: &Aid, document: &PagedDocument) -> String {
             let signals = chart.signals.iter().map(|signal| signal.text.as_str());
             std::iter::once(chart.intro.as_str()).chain(signals).chain(chart.notes.iter().map(String::as_str)).collect()
         }
-        Body::Steps(_) | Body::Kit(_) => Vec::new(),
+        _ => Vec::new(),
     };
     let about = [&control.policy, &control.edition, &control.fingerprint, &control.caution];
     let about = about.into_iter().map(String::as_str).chain(aid.draft.iter().map(String::as_str));

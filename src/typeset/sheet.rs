@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::pieces::Piece;
 use super::{colours, fonts, pictograms, world};
-use crate::aids::plan::{Aid, Body, Row, Steps};
+use crate::aids::plan::{Aid, Body, Pictogram, Row, Steps};
 
 /// Points in a millimetre.
 pub(super) const MM: f64 = 72.0 / 25.4;
@@ -54,6 +54,8 @@ pub(super) struct Frame {
     pub lane: f64,
     pub mark: f64,
     pub apart: f64,
+    /// On an area plan: the lane at the side in which each move is drawn; none where it leads to the next place.
+    pub ways: Vec<Option<usize>>,
     /// Whether a lanyard slot is punched at the top.
     pub slot: bool,
     pub sizes: Sizes,
@@ -142,16 +144,21 @@ pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) 
     serde_json::to_vec(&data).unwrap_or_default()
 }
 
-fn drawings(aid: &Aid) -> BTreeMap<&str, DrawingOf> {
+fn drawings<'a>(aid: &'a Aid) -> BTreeMap<&'a str, DrawingOf> {
+    let on = |row: &'a Option<Pictogram>| row.as_ref().map(|drawing| drawing.key.as_str());
     let keys: Vec<&str> = match &aid.body {
-        Body::Steps(steps) => {
-            step_rows(steps).filter_map(|row| row.pictogram.as_ref()).map(|p| p.key.as_str()).collect()
-        }
+        Body::Steps(steps) => step_rows(steps).filter_map(|row| on(&row.pictogram)).collect(),
         Body::Kit(kit) => {
             let rows = kit.roles.iter().flat_map(|role| &role.rows).chain(&kit.supplies);
-            rows.filter_map(|row| row.pictogram.as_ref()).map(|p| p.key.as_str()).collect()
+            rows.filter_map(|row| on(&row.pictogram)).collect()
         }
-        Body::Chart(_) => Vec::new(),
+        Body::Sign(sign) => {
+            sign.wear.iter().flat_map(|kit| &kit.items).filter_map(|item| on(&item.pictogram)).collect()
+        }
+        Body::Area(area) => {
+            area.places.iter().flat_map(|place| &place.things).filter_map(|thing| on(&thing.pictogram)).collect()
+        }
+        Body::Chart(_) | Body::Form(_) | Body::Choice(_) => Vec::new(),
     };
     let known = keys.into_iter().filter_map(|key| pictograms::find(key).map(|found| (key, found)));
     known

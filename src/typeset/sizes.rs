@@ -4,6 +4,7 @@
 
 use super::legibility;
 use super::sheet::{Frame, MM, Sizes};
+use super::ways;
 use crate::aids::plan::{Aid, Body, Layout};
 use crate::policy::PaperSize;
 
@@ -18,13 +19,16 @@ pub(super) struct Ladder {
 const SMALLEST: f64 = 9.0;
 
 /// From where a poster is read if the policy does not say.
-const POSTER_DISTANCE_MM: f64 = 1000.0;
+const POSTER_DISTANCE_MM: u32 = 1000;
+
+/// The same of a plan: people step up to it.
+const PLAN_DISTANCE_MM: u32 = 700;
 
 /// `narrow`: a poster whose pictograms stand beneath the numbers.
 pub(super) fn ladder(aid: &Aid, narrow: bool) -> Ladder {
     match aid.layout {
         Layout::Poster => {
-            let distance = aid.read_from_mm.map_or(POSTER_DISTANCE_MM, f64::from);
+            let distance = f64::from(distance_mm(aid));
             let act = legibility::points(distance, legibility::PREFERRED).max(SMALLEST / 0.8);
             let detail = legibility::points(distance, legibility::LEAST).max(SMALLEST);
             let steps = (0..16).map(|step| 1.06f64.powi(step));
@@ -36,16 +40,63 @@ pub(super) fn ladder(aid: &Aid, narrow: bool) -> Ladder {
         Layout::Card => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 13.5, 14.0, 15.0], 2),
         Layout::WalkChart => charts(aid),
         Layout::KitList => hand_held(aid, &[10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 14.0, 15.0], 3),
+        Layout::Form => {
+            Ladder { frames: [9.5, 10.0, 10.5, 11.0, 11.5, 12.0].map(|act| form(aid, act)).into(), start: 1 }
+        }
+        Layout::DoorSign | Layout::ChoicePoster => hung(aid, poster_of_no_lines),
+        Layout::AreaPlan => hung(aid, area),
+    }
+}
+
+/// From how far away what hangs is read, in millimetres.
+pub(super) fn distance_mm(aid: &Aid) -> u32 {
+    let usual = if aid.layout == Layout::AreaPlan { PLAN_DISTANCE_MM } else { POSTER_DISTANCE_MM };
+    aid.read_from_mm.unwrap_or(usual)
+}
+
+/// What hangs and has no strip of its layers: the letters that the distance asks for, and larger ones.
+fn hung(aid: &Aid, frame: fn(&Aid, f64, f64) -> Frame) -> Ladder {
+    let distance = f64::from(distance_mm(aid));
+    let act = legibility::points(distance, legibility::PREFERRED).max(SMALLEST / 0.8);
+    let detail = legibility::points(distance, legibility::LEAST).max(SMALLEST);
+    let steps = (0..20).map(|step| 1.06f64.powi(step));
+    Ladder { frames: steps.map(|larger| frame(aid, act * larger, detail * larger)).collect(), start: 0 }
+}
+
+fn poster_of_no_lines(aid: &Aid, act: f64, detail: f64) -> Frame {
+    poster(aid, act, detail, false)
+}
+
+/// Beside the places, a lane for each move that does not lead to the next of them.
+fn area(aid: &Aid, act: f64, detail: f64) -> Frame {
+    let Body::Area(plan) = &aid.body else { return poster(aid, act, detail, false) };
+    let (ways, lanes) = ways::lanes(&plan.moves);
+    let frame = poster(aid, act, detail, false);
+    let pitch = 1.5 * detail;
+    let strip = if lanes == 0 { 0.0 } else { (lanes as f64 + 0.3) * pitch };
+    Frame { column: frame.column - strip, pitch, lines: lanes, ways, ..frame }
+}
+
+fn form(aid: &Aid, act: f64) -> Frame {
+    let side = (0.055 * paper(aid).0).clamp(8.0 * MM, 14.0 * MM);
+    let base = sheet_of(aid, act);
+    Frame {
+        side,
+        column: base.width - 2.0 * side,
+        top: 0.9 * side,
+        bottom: 0.8 * side,
+        sizes: Sizes { act, detail: (0.88 * act).max(SMALLEST), title: 1.75 * act, foot: SMALLEST },
+        ..base
     }
 }
 
 fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
-    let (width, height) = paper(aid.paper);
+    let (width, height) = paper(aid);
     let side = 0.05 * width;
     let measure = width - 2.0 * side;
     let lines = match &aid.body {
         Body::Steps(steps) => steps.layers.len(),
-        Body::Kit(_) | Body::Chart(_) => 0,
+        _ => 0,
     };
     // The strip takes a sixth of the measure, or what the rows leave once a line holds about 60 letters; its names are
     // at best as large as all else that is read from a distance.
@@ -72,6 +123,7 @@ fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
         lane: 0.0,
         mark: 0.0,
         apart: 0.0,
+        ways: Vec::new(),
         slot: false,
         sizes: Sizes { act, detail, title: 2.1 * act, foot: (width / MM / 29.7).min(0.75 * detail).max(SMALLEST) },
     }
@@ -79,12 +131,12 @@ fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
 
 fn hand_held(aid: &Aid, acts: &[f64], start: usize) -> Ladder {
     // Larger paper is held no nearer.
-    let larger = (paper(aid.paper).0 / MM / 148.0).max(1.0).sqrt();
+    let larger = (paper(aid).0 / MM / 148.0).max(1.0).sqrt();
     Ladder { frames: acts.iter().map(|act| sheet_of(aid, act * larger)).collect(), start }
 }
 
 fn sheet_of(aid: &Aid, act: f64) -> Frame {
-    let (width, height) = paper(aid.paper);
+    let (width, height) = paper(aid);
     let slot = aid.layout == Layout::Card && aid.laminated && matches!(aid.paper, PaperSize::A6 | PaperSize::A7);
     let side = (0.062 * width).clamp(5.0 * MM, 12.0 * MM);
     Frame {
@@ -104,6 +156,7 @@ fn sheet_of(aid: &Aid, act: f64) -> Frame {
         lane: 0.0,
         mark: 0.0,
         apart: 0.0,
+        ways: Vec::new(),
         slot,
         sizes: Sizes { act, detail: (0.84 * act).max(SMALLEST), title: 1.5 * act, foot: SMALLEST },
     }
@@ -115,7 +168,7 @@ fn charts(aid: &Aid) -> Ladder {
     let people = chart.people.len() as f64;
     let lanes = lanes(aid);
     let frame = |act: f64| {
-        let (width, _) = paper(aid.paper);
+        let (width, _) = paper(aid);
         let side = (0.055 * width).clamp(5.0 * MM, 14.0 * MM);
         let column = width - 2.0 * side;
         let (mark, apart) = (1.5 * act, 1.1 * act);
@@ -159,7 +212,8 @@ fn digits(aid: &Aid) -> usize {
     highest.to_string().len()
 }
 
-fn paper(size: PaperSize) -> (f64, f64) {
-    let (width, height) = size.millimetres();
+fn paper(aid: &Aid) -> (f64, f64) {
+    let (short, long) = aid.paper.millimetres();
+    let (width, height) = if aid.sideways { (long, short) } else { (short, long) };
     (f64::from(width) * MM, f64::from(height) * MM)
 }

@@ -15,12 +15,16 @@ use super::{colours, fonts, pictograms};
 use crate::aids::plan::Layout;
 
 /// The templates by their fixed paths.
-pub(super) const TEMPLATES: [(&str, &str); 5] = [
+pub(super) const TEMPLATES: [(&str, &str); 9] = [
     ("/lib.typ", include_str!("templates/lib.typ")),
     ("/card.typ", include_str!("templates/card.typ")),
     ("/poster.typ", include_str!("templates/poster.typ")),
     ("/kit_list.typ", include_str!("templates/kit_list.typ")),
     ("/walk_chart.typ", include_str!("templates/walk_chart.typ")),
+    ("/form.typ", include_str!("templates/form.typ")),
+    ("/door_sign.typ", include_str!("templates/door_sign.typ")),
+    ("/area_plan.typ", include_str!("templates/area_plan.typ")),
+    ("/choice_poster.typ", include_str!("templates/choice_poster.typ")),
 ];
 
 /// Everything that is the same for all aids. The paths are fixed: the typesetter keeps each path for ever.
@@ -66,6 +70,10 @@ impl Desk {
             Layout::Poster => "/poster.typ",
             Layout::KitList => "/kit_list.typ",
             Layout::WalkChart => "/walk_chart.typ",
+            Layout::Form => "/form.typ",
+            Layout::DoorSign => "/door_sign.typ",
+            Layout::AreaPlan => "/area_plan.typ",
+            Layout::ChoicePoster => "/choice_poster.typ",
         };
         let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
         let main = found.map_or_else(|| Source::detached(""), |(_, source)| source.clone());

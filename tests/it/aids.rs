@@ -2,7 +2,10 @@
 //! The samples' sentences are this project's own; the rules that they follow stand beside each check.
 
 use anteroom::aids::plan;
-use anteroom::aids::plan::{Aid, Body, Chart, ChartCell, Kit, KitRow, Lane, PrintPlan, Row, StepRow, Steps};
+use anteroom::aids::plan::{
+    Aid, Area, Body, Chart, ChartCell, Choice, ChoiceAnswer, Form, FormColumn, FormField, FormRow, Kit, KitRow, Lane,
+    PrintPlan, Row, Sign, StepRow, Steps,
+};
 use anteroom::policy::{Act, Day, Step};
 use anteroom::session::Checked;
 
@@ -60,7 +63,81 @@ fn told_aid(aid: &Aid) -> String {
         Body::Steps(steps) => out.push_str(&told_steps(steps)),
         Body::Kit(kit) => out.push_str(&told_kit(kit)),
         Body::Chart(chart) => out.push_str(&told_chart(chart)),
+        Body::Form(form) => out.push_str(&told_form(form)),
+        Body::Sign(sign) => out.push_str(&told_sign(sign)),
+        Body::Area(area) => out.push_str(&told_area(area)),
+        Body::Choice(choice) => out.push_str(&told_choice(choice)),
     }
+    out
+}
+
+fn told_form(form: &Form) -> String {
+    let mut out = format!("“{}”\n", form.intro);
+    for section in &form.sections {
+        out.push_str(&format!("-- {}\n", section.title));
+        lines(
+            &mut out,
+            "NOTE",
+            &[section.note.clone()].into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>(),
+        );
+        let column = |column: &FormColumn| format!("{} ({:?})", column.label, column.holds).to_lowercase();
+        let columns: Vec<String> = section.columns.iter().map(column).collect();
+        if !columns.is_empty() {
+            out.push_str(&format!("    | {} |\n", columns.join(" | ")));
+        }
+        for row in &section.rows {
+            let field = |field: &FormField| format!("{}: {}__", field.label, field.value);
+            let told = match row {
+                FormRow::Fields(fields) => fields.iter().map(field).collect::<Vec<_>>().join("  "),
+                FormRow::Ticks(words) => {
+                    words.iter().map(|words| format!("[ ] {words}")).collect::<Vec<_>>().join("  ")
+                }
+                FormRow::Entry(entry) => {
+                    let hold = if entry.is_hold { "HOLD " } else { "" };
+                    format!("{:>3} {hold}{} | {}", entry.number, entry.words, entry.detail)
+                }
+            };
+            out.push_str(&format!("  {}\n", told.trim_end()));
+        }
+    }
+    out
+}
+
+fn told_sign(sign: &Sign) -> String {
+    let mut out = format!("{} {}\n{}\n", sign.stop, sign.rule, sign.hazards.join(" · "));
+    for kit in &sign.wear {
+        let items: Vec<&str> = kit.items.iter().map(|item| item.name.as_str()).collect();
+        out.push_str(&format!("{}, {}: {}\n", kit.role, sign.wear_title, items.join(", ")));
+    }
+    out.push_str(&format!("{}\n{}\n", sign.before.join("\n"), sign.ask));
+    out
+}
+
+fn told_area(area: &Area) -> String {
+    let mut out = format!("“{}”\n", area.intro);
+    for place in &area.places {
+        let things: Vec<&str> = place.things.iter().map(|thing| thing.name.as_str()).collect();
+        out.push_str(&format!("  {} ({}): {}", place.name, place.kind_words, place.sequences.join(", ")));
+        out.push_str(&format!(" | {}\n", things.join(", ")));
+    }
+    for step in &area.moves {
+        let arrow = if step.both { "<->" } else { "->" };
+        out.push_str(&format!("  {} {arrow} {}\n", area.places[step.from].name, area.places[step.to].name));
+    }
+    out.push_str(&format!("{}\n", area.notes.join(" ")));
+    out
+}
+
+fn told_choice(choice: &Choice) -> String {
+    let mut out = format!("“{}”\n", choice.intro);
+    for row in &choice.rows {
+        let answer =
+            |one: &ChoiceAnswer| format!("{} {}", one.words, if one.is_yes { &choice.yes } else { &choice.no });
+        let asked: Vec<String> = row.asked.iter().map(answer).collect();
+        let asked = if asked.is_empty() { choice.otherwise.clone() } else { asked.join(" + ") };
+        out.push_str(&format!("  {asked} -> {}\n", row.level));
+    }
+    out.push_str(&format!("{}\n", choice.notes.join(" ")));
     out
 }
 
@@ -211,8 +288,10 @@ const EVERYTHING: [&str; 6] = [
 
 /// The steps of the sequence that an aid is of.
 fn steps_of<'a>(checked: &'a Checked, aid: &Aid) -> &'a [Step] {
-    let sequences = &checked.reading.policy.sequences;
-    &sequences.iter().find(|sequence| sequence.title == aid.title).expect("an aid of a sequence").steps
+    let policy = &checked.reading.policy;
+    let sequences = policy.sequences.iter().map(|sequence| (&sequence.title, &sequence.steps));
+    let drills = policy.contingencies.iter().map(|drill| (&drill.title, &drill.steps));
+    sequences.chain(drills).find(|(title, _)| **title == aid.title).expect("an aid of a procedure").1
 }
 
 /// All the words of a row, for looking things up in.
@@ -603,7 +682,15 @@ fn every_pictogram_is_drawn() {
                     let rows = kit.roles.into_iter().flat_map(|role| role.rows).chain(kit.supplies);
                     rows.filter_map(|row| row.pictogram).collect()
                 }
-                Body::Chart(_) => continue,
+                Body::Sign(sign) => {
+                    let items = sign.wear.into_iter().flat_map(|kit| kit.items);
+                    items.filter_map(|item| item.pictogram).collect()
+                }
+                Body::Area(area) => {
+                    let things = area.places.into_iter().flat_map(|place| place.things);
+                    things.filter_map(|thing| thing.pictogram).collect()
+                }
+                Body::Chart(_) | Body::Form(_) | Body::Choice(_) => continue,
             };
             assert!(!pictures.is_empty(), "{file}: {}", aid.file);
             for picture in pictures {

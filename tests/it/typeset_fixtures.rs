@@ -50,6 +50,10 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         Layout::Poster => "Poster",
         Layout::KitList => "Kit list",
         Layout::WalkChart => "Walk chart",
+        Layout::Form => "Competence record",
+        Layout::DoorSign => "Door sign",
+        Layout::AreaPlan => "Area plan",
+        Layout::ChoicePoster => "Choice of level",
     };
     Aid {
         file: format!("{}-{}", kind.to_lowercase().replace(' ', "-"), paper.word().to_lowercase()),
@@ -57,6 +61,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         language: "en-GB".into(),
         right_to_left: false,
         paper,
+        sideways: false,
         both_sides: layout == Layout::Card,
         laminated: layout == Layout::Card,
         read_from_mm: (layout == Layout::Poster).then_some(1500),

@@ -8,7 +8,7 @@ use super::{Ending, Screen, check, day, policies, today};
 use crate::aids::{self, plan::PrintPlan};
 use crate::faces::outbox::{self, Outbox};
 use crate::findings::{PolicyReport, Report, closing};
-use crate::policy::Day;
+use crate::policy::{Day, PaperSize};
 use crate::session;
 
 /// Print the aids that policies ask for, as PDFs
@@ -102,11 +102,10 @@ fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
         };
         let put = |set: Printed| {
             let picture = set.picture.as_ref().map(|picture| put("svg", picture.as_bytes())).transpose()?;
-            Ok((put("pdf", &set.pdf)?, picture, set.pages))
+            Ok((put("pdf", &set.pdf)?, picture, pages(&set)))
         };
         match set.and_then(put) {
             Ok((path, picture, pages)) => {
-                let pages = if pages == 1 { "1 page".to_string() } else { format!("{pages} pages") };
                 screen.say_line(&format!("{path}: {}, {}, {pages}", aid.kind, aid.title));
                 if let Some(picture) = &picture {
                     screen.say_line(&format!("{picture}: the same for a screen"));
@@ -134,7 +133,17 @@ fn file_name(path: Utf8PathBuf) -> Option<String> {
 struct Printed {
     pdf: Vec<u8>,
     pages: usize,
+    one_sheet_on: Option<PaperSize>,
     picture: Option<String>,
+}
+
+/// `2 pages; one sheet of A1 would hold it`
+fn pages(set: &Printed) -> String {
+    let pages = if set.pages == 1 { "1 page".to_string() } else { format!("{} pages", set.pages) };
+    match set.one_sheet_on {
+        Some(paper) => format!("{pages}; one sheet of {} would hold it", paper.word()),
+        None => pages,
+    }
 }
 
 /// Each aid, or a sentence that says why there is none.
@@ -145,7 +154,12 @@ fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, String>> {
     let total = plan.aids.len();
     let set = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
     progress.done();
-    let printed = |set: crate::typeset::Printed| Printed { pdf: set.pdf, pages: set.pages, picture: set.picture };
+    let printed = |set: crate::typeset::Printed| Printed {
+        pdf: set.pdf,
+        pages: set.pages,
+        one_sheet_on: set.one_sheet_on,
+        picture: set.picture,
+    };
     set.into_iter().map(|set| set.map(printed).map_err(|fault| fault.to_string())).collect()
 }
 

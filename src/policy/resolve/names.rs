@@ -33,6 +33,8 @@ pub const SURFACE: Wanted = Wanted { kinds: &[Thing::Surface], what: "a surface"
 pub const CLEANER: Wanted = Wanted { kinds: &[Thing::Cleaner], what: "a cleaner" };
 pub const CONTAINER: Wanted = Wanted { kinds: &[Thing::Container], what: "a container" };
 pub const LEVEL: Wanted = Wanted { kinds: &[Thing::Level], what: "a level" };
+pub const LEVEL_PLACE_OR_ROLE: Wanted =
+    Wanted { kinds: &[Thing::Level, Thing::Place, Thing::Role], what: "a level, a place or a role" };
 pub const QUESTION: Wanted = Wanted { kinds: &[Thing::Question], what: "a question" };
 pub const TARGET: Wanted = Wanted {
     kinds: &[Thing::Item, Thing::Surface, Thing::Container, Thing::Role],

@@ -6,41 +6,18 @@ use super::Resolution;
 use super::declare::said;
 use super::outline::Block;
 use super::titles::{Bearer, fold};
-use crate::policy::{AidKind, Exception, LevelId, PaperSize, Print, Subject};
+use crate::policy::print::{KINDS, KindOfAid, Of};
+use crate::policy::{AidKind, Exception, LevelId, PaperSize, PlaceId, Print, RoleId, Subject};
+use crate::syntax::declared::Thing;
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Date, Name, Quote, Statement, Target};
 use crate::text::Span;
 
-const MADE: [(&str, AidKind); 6] = [
-    ("observer card", AidKind::ObserverCard),
-    ("wearer card", AidKind::WearerCard),
-    ("helper card", AidKind::HelperCard),
-    ("poster", AidKind::Poster),
-    ("kit list", AidKind::KitList),
-    ("walk chart", AidKind::WalkChart),
-];
+/// What the choice of level is called where it is named like a thing.
+const CHOICE_OF_LEVEL: &str = "choice of level";
 
-/// Kinds that the language knows and that this edition does not make.
-const LATER: [&str; 14] = [
-    "choice poster",
-    "trolley check",
-    "door sign",
-    "area plan",
-    "event card",
-    "entry log",
-    "exit log",
-    "entry and exit log",
-    "competence record",
-    "observation form",
-    "incident form",
-    "change slip",
-    "review sheet",
-    "pack",
-];
-
-fn kind_named(word: &str) -> Option<AidKind> {
-    let made = MADE.into_iter().find(|(name, _)| *name == word).map(|(_, kind)| kind);
-    made.or_else(|| LATER.into_iter().find(|name| *name == word).map(AidKind::Later))
+fn kind_named(word: &str) -> Option<&'static KindOfAid> {
+    KINDS.iter().find(|row| row.words.contains(&word))
 }
 
 impl Resolution<'_> {
@@ -61,14 +38,13 @@ impl Resolution<'_> {
     }
 
     fn print(&mut self, block: &Block, kind: &Name, of: &Target) {
-        let known: Vec<&'static str> = MADE.iter().map(|(name, _)| *name).chain(LATER).collect();
+        let known: Vec<&'static str> = KINDS.iter().flat_map(|row| row.words).copied().collect();
         let kind = self.word(kind, "a kind of aid", &known, kind_named);
         let subject = self.print_subject(block.opener.span, kind, of);
-        let card = matches!(kind, Some(AidKind::ObserverCard | AidKind::WearerCard | AidKind::HelperCard));
         let mut print = Print {
-            kind: kind.unwrap_or(AidKind::Poster),
+            kind: kind.map_or(AidKind::Poster, |row| row.kind),
             subject: subject.unwrap_or(Subject::Policy),
-            paper: if card { PaperSize::A6 } else { PaperSize::A4 },
+            paper: kind.map_or(PaperSize::A4, |row| row.paper),
             read_from_mm: None,
             copies: Vec::new(),
             laminated: false,
@@ -109,32 +85,29 @@ impl Resolution<'_> {
         }
     }
 
-    /// What an aid is of: cards and posters of a sequence or contingency, a kit list of a level.
-    fn print_subject(&mut self, span: Span, kind: Option<AidKind>, of: &Target) -> Option<Subject> {
-        match (kind, of) {
-            (_, Target::Title(title)) => {
+    /// What an aid is of: what its kind can be of, by the table of kinds.
+    fn print_subject(&mut self, span: Span, kind: Option<&KindOfAid>, of: &Target) -> Option<Subject> {
+        let takes = |of: Of| kind.is_none_or(|row| row.of.contains(&of));
+        let example = kind.map_or(KINDS[0].example, |row| row.example);
+        match of {
+            Target::Title(title) => {
                 let subject = self.titled(title)?;
-                match kind {
-                    Some(AidKind::KitList) => self.unlike(span, "print kit list of LEVEL"),
-                    _ => Some(subject),
-                }
+                if takes(Of::Title) { Some(subject) } else { self.unlike(span, example) }
             }
-            (Some(AidKind::KitList | AidKind::WalkChart | AidKind::Later(_)) | None, Target::Name(name)) => {
-                let later = matches!(kind, Some(AidKind::Later(_)));
-                if later && self.names.peek(&name.text, super::names::LEVEL).is_none() && name.text == "choice of level"
-                {
-                    return Some(Subject::Policy);
-                }
+            Target::Name(name) if name.text == CHOICE_OF_LEVEL && takes(Of::Policy) => Some(Subject::Policy),
+            Target::Name(name) if takes(Of::PlaceOrRole) => {
+                let (thing, index) = self.names.find(name, super::names::LEVEL_PLACE_OR_ROLE)?;
+                Some(match thing {
+                    Thing::Place => Subject::Place(PlaceId::new(index)),
+                    Thing::Role => Subject::Role(RoleId::new(index)),
+                    _ => Subject::Level(LevelId::new(index)),
+                })
+            }
+            Target::Name(name) if takes(Of::Level) => {
                 self.find(name, super::names::LEVEL).map(LevelId::new).map(Subject::Level)
             }
-            (Some(AidKind::Later(_)), Target::Nothing) => Some(Subject::Policy),
-            (Some(AidKind::KitList), Target::Nothing) => self.unlike(span, "print kit list of LEVEL"),
-            (Some(AidKind::WalkChart), Target::Nothing) => self.unlike(span, "print walk chart of \"Taking off\""),
-            (Some(AidKind::Poster), _) => self.unlike(span, "print poster of \"Taking off\""),
-            (Some(AidKind::HelperCard), _) => self.unlike(span, "print helper card of \"Taking off\""),
-            (Some(AidKind::WearerCard), _) => self.unlike(span, "print wearer card of \"Taking off\""),
-            (Some(AidKind::ObserverCard), _) => self.unlike(span, "print observer card of \"Taking off\""),
-            (None, Target::Nothing) => None,
+            Target::Nothing if takes(Of::Policy) => kind.map(|_| Subject::Policy),
+            Target::Name(_) | Target::Nothing => self.unlike(span, example),
         }
     }
 

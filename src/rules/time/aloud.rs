@@ -28,7 +28,7 @@ impl Rule for Aloud {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let mut sequences: Vec<SequenceId> =
-            policy.prints.iter().flat_map(|print| with_a_card(policy, print)).collect();
+            policy.aids_asked().iter().flat_map(|print| with_a_card(policy, print)).collect();
         sequences.sort();
         sequences.dedup();
         for (_, step) in steps_of(policy, &sequences) {

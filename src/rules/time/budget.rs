@@ -27,7 +27,7 @@ impl Rule for Budget {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let mut told: Vec<SequenceId> = Vec::new();
-        for print in policy.prints.iter().filter(|print| print.kind == AidKind::ObserverCard) {
+        for print in policy.aids_asked().iter().filter(|print| print.kind == AidKind::ObserverCard) {
             let Subject::Sequence(id) = print.subject else { continue };
             if told.contains(&id) {
                 continue;

@@ -1,0 +1,72 @@
+//! What would fit, where an aid cannot be read from its distance on its paper.
+//!
+//! In: an aid. Out: papers with the sheets that they need, and a distance. Must never advise what was not tried.
+
+use super::fault::Cause;
+use super::fitting::{self, Fitted};
+use super::sizes;
+use crate::aids::plan::{Aid, Layout};
+use crate::policy::PaperSize;
+
+/// What was tried and fits.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Advice {
+    /// Each larger paper with its sheets, up to the first that needs one.
+    pub papers: Vec<(PaperSize, usize)>,
+    /// The farthest distance, in quarters of a metre, from which it can be read on one sheet of its own paper.
+    pub nearer_mm: Option<u32>,
+}
+
+/// The aid, divided; or what would fit where it hangs and cannot be read from its distance on its paper.
+pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
+    match fitting::fit(aid) {
+        Ok(fitted) if fitted.faces.len() == 1 || !is_one_sheet(aid.layout) => Ok(fitted),
+        Err(cause) if !hangs(aid.layout) || !matches!(cause, Cause::TooTall { .. } | Cause::TooWide { .. }) => {
+            Err(cause)
+        }
+        _ => Err(Cause::TooFar { advice: Advice { papers: larger(aid), nearer_mm: nearer(aid) } }),
+    }
+}
+
+/// The smallest larger paper of which one sheet is enough.
+pub(super) fn one_sheet(aid: &Aid) -> Option<PaperSize> {
+    larger(aid).into_iter().find(|(_, sheets)| *sheets == 1).map(|(paper, _)| paper)
+}
+
+fn hangs(layout: Layout) -> bool {
+    layout == Layout::Poster || is_one_sheet(layout)
+}
+
+/// Whether an aid is of use only if it stands on one sheet.
+fn is_one_sheet(layout: Layout) -> bool {
+    matches!(layout, Layout::DoorSign | Layout::AreaPlan | Layout::ChoicePoster)
+}
+
+fn larger(aid: &Aid) -> Vec<(PaperSize, usize)> {
+    let mut papers = Vec::new();
+    for paper in PaperSize::ALL.into_iter().rev().filter(|paper| paper.millimetres().0 > aid.paper.millimetres().0) {
+        let other = Aid { paper, ..aid.clone() };
+        let Ok(sheets) = fitting::sheets(&other) else { continue };
+        if sheets == 1 || !is_one_sheet(aid.layout) {
+            papers.push((paper, sheets));
+        }
+        if sheets == 1 {
+            break;
+        }
+    }
+    papers
+}
+
+const QUARTER_MM: u32 = 250;
+
+fn nearer(aid: &Aid) -> Option<u32> {
+    let asked = sizes::distance_mm(aid);
+    let quarters = (2..asked.div_ceil(QUARTER_MM)).rev().map(|quarters| quarters * QUARTER_MM);
+    quarters.take(MOST_TRIED).find(|&distance| {
+        let other = Aid { read_from_mm: Some(distance), ..aid.clone() };
+        fitting::sheets(&other) == Ok(1)
+    })
+}
+
+/// Each try is a pass through the typesetter.
+const MOST_TRIED: usize = 16;
