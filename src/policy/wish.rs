@@ -28,6 +28,8 @@ pub enum Asks {
     OffLast(ItemId),
     /// Goes on after everything else.
     OnLast(ItemId),
+    /// Is looked at before it goes on.
+    CheckedFirst(ItemId),
     /// Hands are cleaned after every item that comes off.
     HandsAfterEveryItem,
     /// Nothing is sprayed that somebody wears.
@@ -42,11 +44,12 @@ pub enum Asks {
 
 impl Asks {
     /// Sentences that are understood after `needs`, as examples; any item may stand where one stands here.
-    pub const NEEDED: [&str; 6] = [
+    pub const NEEDED: [&str; 7] = [
         "goggles off before gown",
         "mask on before goggles",
         "inner gloves off last",
         "outer gloves on last",
+        "gown checked first",
         "hands cleaned after every item",
         "taping",
     ];

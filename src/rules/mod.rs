@@ -203,6 +203,7 @@ families! {
         spraying Spraying
         gloves Gloves
         taping Taping
+        checked Checked
     }
 }
 

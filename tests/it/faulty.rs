@@ -36,6 +36,7 @@ const FOUND: &[(&str, &[&str])] = &[
     ("hold-too-late",                     &["hold late"]),
     ("house-boots-after-the-gloves",       &["house last"]),
     ("house-cuffs-taped",                  &["house taping"]),
+    ("house-gloves-unchecked",             &["house checked"]),
     ("house-goggles-after-the-gown",      &["house order"]),
     ("hygiene-after-the-way-out",         &["hygiene leaving"]),
     ("hygiene-between-gown-and-face",     &["hygiene face"]),

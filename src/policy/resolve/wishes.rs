@@ -27,7 +27,7 @@ impl Resolution<'_> {
         Some(Wish { words: words.text.clone(), forbids, asks, span: words.span })
     }
 
-    /// `goggles off before gown`, `inner gloves off last`. To forbid an order of two is to ask for the other one.
+    /// `goggles off before gown`, `inner gloves off last`, `gown checked first`. To forbid an order of two is to ask for the other one.
     fn order_wish(&mut self, words: &Name, forbids: bool) -> Option<Asks> {
         for (between, asks) in [
             (" off before ", Asks::OffBefore as fn(ItemId, ItemId) -> Asks),
@@ -39,9 +39,11 @@ impl Resolution<'_> {
                 return Some(asks(first, then));
             }
         }
-        for (end, asks) in
-            [(" off last", Asks::OffLast as fn(ItemId) -> Asks), (" on last", Asks::OnLast as fn(ItemId) -> Asks)]
-        {
+        for (end, asks) in [
+            (" off last", Asks::OffLast as fn(ItemId) -> Asks),
+            (" on last", Asks::OnLast as fn(ItemId) -> Asks),
+            (" checked first", Asks::CheckedFirst as fn(ItemId) -> Asks),
+        ] {
             if let Some(item) = words.text.strip_suffix(end).filter(|_| !forbids) {
                 return Some(asks(self.wished_item(words, item)?));
             }

@@ -7,6 +7,7 @@ use crate::policy::{Act, Dest, PlaceId, Policy, RoleId, Sequence, SequenceId, St
 use crate::rules::headings::is_misnamed;
 use crate::rules::telling::{Said, capital, plain, the_role};
 use crate::rules::{Brief, Rule};
+use crate::walk::What;
 
 /// Further steps that a message lists.
 const MOST_RELATED: usize = 12;
@@ -31,11 +32,12 @@ impl Rule for Elsewhere {
         let policy = brief.policy;
         let mut told: BTreeMap<(String, PlaceId), usize> = BTreeMap::new();
         for (at, sequence) in policy.sequences.iter().enumerate() {
-            let misnamed = is_misnamed(policy, SequenceId::new(at));
+            let id = SequenceId::new(at);
+            let misnamed = is_misnamed(policy, id);
             for (at, step) in sequence.steps.iter().enumerate() {
                 let Some((stands, name)) = stands(policy, step) else { continue };
                 let Some(is) = place_of(sequence, at, step.actor, misnamed) else { continue };
-                if is == stands {
+                if is == stands || is_unsent(brief, id, step.actor) {
                     continue;
                 }
                 if let Some(&at) = told.get(&(name.to_owned(), is)) {
@@ -61,6 +63,14 @@ impl Rule for Elsewhere {
             }
         }
     }
+}
+
+/// Who acts in a sequence to which no step has sent them is told of by `place absent`.
+fn is_unsent(brief: &Brief, sequence: SequenceId, who: RoleId) -> bool {
+    brief.events().any(|(_, event)| {
+        let here = event.who == who && event.step.is_some_and(|at| at.sequence == sequence);
+        here && matches!(event.what, What::NotHere { .. })
+    })
 }
 
 /// Where the container of a removal stands, and its name.
