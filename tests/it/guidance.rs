@@ -55,6 +55,8 @@ fn a_contested_order_holds_only_where_a_level_asks_for_it() {
         ("d7", "house order", "needs cap off before goggles", "needs goggles off before cap"),
         // U10, gloves last in putting on: CDC general.
         ("d1", "house last", "needs gloves on last", "needs mask on last"),
+        // Kit checked before it goes on: Italy (N10). D1 checks nothing.
+        ("n10", "house checked", "needs gown checked first", "needs goggles checked first"),
         // C14: CDC neither promotes tape nor discourages it.
         ("d1", "house taping", "forbids taping", "needs taping"),
     ];
@@ -153,4 +155,87 @@ fn a_garment_is_rolled_and_a_cuff_lies_beneath_the_glove() {
     let over = ("item inner gloves\n  covers hands\n", "item inner gloves\n  covers hands\n  goes over gown\n");
     let inner = with("d21", &[over, ("legs\n  goes over inner gloves\n", "legs\n")]);
     assert_eq!(told(&inner, "cover cuff").len(), 1);
+}
+
+/// U12: CDC, HSE, Australia: a seal check whenever a tight-fitting respirator goes on, before the hazard is met.
+#[test]
+fn a_gap_at_the_sleeve_says_nothing_of_the_seal() {
+    let asked = |title: &str, words: &str| {
+        let hold = ("hold \"Seal\"", format!("hold \"{title}\""));
+        let confirms = ("No air escapes when the wearer breathes out hard.", words);
+        told(&with("n1", &[(hold.0, &hold.1), confirms]), "kit seal").len()
+    };
+    assert_eq!(asked("Face", "Nothing gapes, and the goggles are sealed in their bag."), 1);
+    assert_eq!(asked("Face", "No gap shows between glove and sleeve."), 1);
+    assert_eq!(asked("Face", "No gap shows at the nose or the cheeks."), 0);
+    assert_eq!(asked("Seal", "It sits."), 0);
+    let inside = "  wearer goes to patient room\n";
+    let hold = "  hold \"Seal\"\n    colleague confirms \"No air escapes when the wearer breathes out hard.\"\n    if not, go back to \"Face\"\n";
+    let late = with("d10", &[(hold, ""), (inside, &format!("{inside}{hold}"))]);
+    assert_eq!(told(&late, "kit seal").len(), 1, "beside the hazard it is too late");
+}
+
+/// U13: an inspection looks at the kit. CDC, observer page 18 [S], has the observer look at the container besides.
+#[test]
+fn an_open_bin_is_no_inspection() {
+    let asked = |words: &str| {
+        let arrive = "  wearer goes to anteroom\n  observer checks wearer\n";
+        let hold = format!(
+            "  wearer goes to anteroom\n  observer opens waste in the anteroom\n  hold \"Start\"\n    observer confirms \"{words}\"\n    if not, go back to \"Taking off\"\n"
+        );
+        told(&with("d21", &[(arrive, &hold)]), "hold inspection").len()
+    };
+    assert_eq!(asked("The container is open and has room."), 1);
+    assert_eq!(asked("Nothing is torn, and nothing wet is left."), 0);
+}
+
+/// CDC training modules, 2014 [S]: those who help follow the same rules; N8: a second person for the last look.
+#[test]
+fn whoever_helps_is_looked_at_before_the_first_touch() {
+    let look = "  observer checks helper\n";
+    for file in ["a3-gown", "d4", "d17", "d18", "d20"] {
+        assert_eq!(told(&with(file, &[]), "role unready"), [], "{file}");
+        assert_eq!(told(&with(file, &[(look, "")]), "role unready").len(), 1, "{file}");
+    }
+    let early = (
+        "  helper puts on helper gloves\n  observer checks helper\n",
+        "  observer checks helper\n  helper puts on helper gloves\n",
+    );
+    assert_eq!(told(&with("d4", &[early]), "role unready").len(), 1, "before the last item");
+    let ready = "  hold \"Start\"\n    observer confirms \"The helper is ready.\"\n    if not, go back to \"Taking off\"\n  helper disconnects";
+    let asked = with("d4", &[(look, ""), ("  helper disconnects", ready)]);
+    assert_eq!(told(&asked, "role unready"), [], "asked in the other sequence");
+    let behind = ready.replace("is ready", "stands behind");
+    let asked = with("d4", &[(look, ""), ("  helper disconnects", &behind)]);
+    assert_eq!(told(&asked, "role unready").len(), 1, "where the helper stands says nothing of the kit");
+}
+
+/// First aid after an exposure: CDC 2015 [M]; post-exposure prophylaxis guidelines of WHO and ILO, 2007, from memory.
+#[test]
+fn after_an_exposure_something_is_washed_and_somebody_is_told() {
+    let end = "sequence \"Putting on\"";
+    let after = |event: &str, steps: &str| {
+        let drill = format!(
+            "contingency \"Event\" when {event}\n  wearer goes to doorway\n{steps}  then start \"Taking off\"\n{end}"
+        );
+        let found = with("d12", &[(end, &drill)]);
+        let of_rule = found.findings.iter().filter(|finding| finding.name.to_string() == "drill exposure");
+        of_rule.map(|finding| finding.title.clone()).collect::<Vec<_>>()
+    };
+    let (rinse, call) = ("  wearer does \"Rinse the eyes\"\n", "  wearer does \"Report it at once\"\n");
+    let rub = "  wearer cleans hands with hand rub for 30 seconds\n";
+    let both = format!("{rinse}{call}");
+    assert_eq!(after("face is splashed", ""), ["No first aid after a possible exposure"]);
+    assert_eq!(after("face is splashed", rub), ["No first aid after a possible exposure"]);
+    assert_eq!(after("face is splashed", rinse), ["Nobody is told of a possible exposure"]);
+    assert_eq!(after("face is splashed", call), ["Nothing is washed after a possible exposure"]);
+    assert_eq!(after("face is splashed", &both), Vec::<String>::new());
+    // Where clean air is lost there is nothing to wash; Victoria [S]: a breach is assessed.
+    let respirator = "contingency \"Event\" when respirator slips\n  wearer goes to doorway\n";
+    let slips = |steps: &str| {
+        let drill = format!("{respirator}{steps}  then start \"Taking off\"\n{end}");
+        told(&with("d10", &[(end, &drill)]), "drill exposure").len()
+    };
+    assert_eq!((slips(""), slips(rinse), slips(call)), (1, 1, 0));
+    assert_eq!(after("gown is torn", ""), Vec::<String>::new(), "no exposure of face or blood");
 }

@@ -1,7 +1,8 @@
-//! After a splash to the face or a needle-stick, nothing is washed, or nobody is told.
+//! After a splash to the face or a needle-stick nothing is washed, or nobody is told; nor where clean air is lost.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{Act, Area, Contingency, Ending, Policy, Step};
+use crate::policy::{Act, Area, Contingency, Ending, ItemId, Policy, Step};
+use crate::rules::barriers::is_respirator;
 use crate::rules::drills::{contingency, opening};
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
@@ -30,12 +31,14 @@ impl Rule for Exposure {
         for (at, drill) in policy.contingencies.iter().enumerate() {
             let is_played = |run: &&Run| run.strikes.iter().any(|strike| strike.contingency == at);
             let Some(run) = brief.walk.runs.iter().find(is_played) else { continue };
-            let exposes = run.drills.iter().any(|&(known, happening)| known == at && is_exposure(happening));
-            if !exposes || drill.endings.is_empty() || is_unread(brief, drill) || leaves_it(brief, at) {
+            let Some(exposure) = run.drills.iter().find(|(known, _)| *known == at).and_then(|&(_, it)| exposure(policy, it)) else {
+                continue;
+            };
+            if drill.endings.is_empty() || is_unread(brief, drill) || leaves_it(brief, at) {
                 continue;
             }
             let steps = afterwards(policy, run, drill);
-            let is_washed = steps.iter().any(|step| washes(policy, step));
+            let is_washed = exposure == Exposed::Air || steps.iter().any(|step| washes(policy, step));
             let is_told = steps.iter().any(|step| says(step, &TOLD));
             let (title, harm, lacking) = match (is_washed, is_told) {
                 (true, true) => continue,
@@ -55,12 +58,22 @@ impl Rule for Exposure {
     }
 }
 
-/// The hazard may have reached eyes, nose or mouth, or blood.
-fn is_exposure(happening: Happening) -> bool {
+/// Where the hazard may have come to.
+#[derive(PartialEq)]
+enum Exposed {
+    /// Eyes, nose and mouth, or blood: there is something to wash.
+    Body,
+    /// The air that is breathed.
+    Air,
+}
+
+fn exposure(policy: &Policy, happening: Happening) -> Option<Exposed> {
+    let gives_air = |item: ItemId| is_respirator(policy, item) || policy.item(item).runs_for.is_some();
     match happening {
-        Happening::Splash(areas) => areas.iter().any(|area| area.is_face()),
-        Happening::Pierce(_) => true,
-        _ => false,
+        Happening::Splash(areas) if areas.iter().any(|area| area.is_face()) => Some(Exposed::Body),
+        Happening::Pierce(_) => Some(Exposed::Body),
+        Happening::Fails(item) | Happening::Mishap(item) | Happening::Tear(item) if gives_air(item) => Some(Exposed::Air),
+        _ => None,
     }
 }
 

@@ -48,19 +48,23 @@ impl Rule for Ending {
     }
 }
 
-/// The last step of somebody's taking-off and the place where it leaves them, where that is not a clean one.
+/// The last step of somebody's taking-off and the place where the sequences leave them, where that is not a clean one. What
+/// is written after the taking-off, such as a shower, comes after it.
 fn ends(policy: &Policy, run: &Run, who: RoleId) -> Option<(StepRef, PlaceId)> {
-    let goes = |step: &Step| match step.act {
+    let is_theirs = |step: &Step| step.actor == who || wearer_of(&step.act) == Some(who);
+    let takes_off = |step: &Step| matches!(step.act, Act::TakeOff { wearer, .. } if wearer == who);
+    steps_of(policy, &run.taking_off).find(|(_, step)| takes_off(step))?;
+    let others = policy.sequences_of(run.level).map(|(id, _)| id);
+    let others = others.filter(|id| !run.putting_on.contains(id) && !run.taking_off.contains(id));
+    let (after, before): (Vec<_>, Vec<_>) = others.partition(|id| Some(id) > run.taking_off.last());
+    let order = [&run.putting_on, &before, &run.taking_off, &after].map(|sequences| steps_of(policy, sequences));
+    let went = order.into_iter().flatten().filter_map(|(_, step)| match step.act {
         Act::Go(place) if step.actor == who => Some(place),
         _ => None,
-    };
-    let removal = |step: &Step| matches!(step.act, Act::TakeOff { .. }) && wearer_of(&step.act) == Some(who);
-    steps_of(policy, &run.taking_off).find(|(_, step)| removal(step))?;
-    let place = policy.sequences_of(run.level).filter(|(id, _)| !run.taking_off.contains(id));
-    let before = place.flat_map(|(_, sequence)| &sequence.steps).filter_map(goes).last();
-    let place = steps_of(policy, &run.taking_off).filter_map(|(_, step)| goes(step)).last().or(before)?;
-    let (at, _) = steps_of(policy, &run.taking_off).filter(|(_, step)| step.actor == who || removal(step)).last()?;
-    (policy.place(place).kind != PlaceKind::Clean).then_some((at, place))
+    });
+    let place = went.last().filter(|&place| policy.place(place).kind != PlaceKind::Clean)?;
+    let (at, _) = steps_of(policy, &run.taking_off).filter(|(_, step)| is_theirs(step)).last()?;
+    Some((at, place))
 }
 
 /// A clean place to which the ways lead from there: the next one, if any is.
