@@ -5,6 +5,7 @@ use anteroom::session::{self, Shelf};
 use anteroom::walk::Case;
 
 mod events;
+mod noticed;
 mod procedures;
 mod properties;
 mod slow_player;

@@ -1,0 +1,272 @@
+//! What the walk notices at a step, of whom, and the earlier step that it names with it. The rules are the model's own
+//! (`walk::event`); no outside source.
+
+use anteroom::policy::{ItemId, PlaceId, Policy};
+use anteroom::walk::{StepRef, What, walk};
+
+use super::policy_of;
+
+const WORLD: &str = "\
+policy \"Ward\"
+hazard stool
+  spreads by contact
+place corridor is clean
+place dressing room is for putting on
+place room is contaminated
+place lobby is for taking off
+way corridor to dressing room to room to lobby to corridor
+role wearer
+role helper
+  helps wearer
+role observer
+  watches
+cleaner hand rub
+  for hands
+cleaner wipe
+  for surfaces
+container bin
+  for waste
+surface stool
+item scrubs
+  covers trunk, legs
+  worn beneath
+item inner gloves
+  covers hands
+item gown
+  covers trunk, arms
+  goes over inner gloves
+  grip ties
+item gloves
+  covers hands
+  goes over gown
+item apron
+  covers trunk
+item suit
+  covers trunk, arms, legs
+item boot covers
+  covers feet
+  goes over suit
+item mask
+  covers nose, mouth
+  grip straps
+item goggles
+  covers eyes
+  grip headband
+  reused after wipe
+item blower
+  reused after wipe
+item hood
+  covers hair, neck
+  goes over mask
+  connects to blower
+item scissors
+level Full against contact
+  wearer wears scrubs, inner gloves, gown, gloves, apron, suit, boot covers, mask, goggles, blower, hood
+  helper wears inner gloves, apron
+  keep skin 2 touches away
+";
+
+/// Each as `step: what`, and `after` the earlier step, where the walk names one; only what `words` has words for.
+fn noticed(on: &[&str], off: &[&str]) -> Vec<String> {
+    let lines = |steps: &[&str]| steps.iter().map(|step| format!("  {step}\n")).collect::<String>();
+    let text = format!(
+        "{WORLD}sequence \"On\" for Full, in dressing room\n{}sequence \"Off\" for Full, in lobby\n{}",
+        lines(on),
+        lines(off)
+    );
+    let policy = policy_of(&text);
+    let step = |at: StepRef| policy.steps(at.sequence)[at.step].words.clone();
+    let mut told = Vec::new();
+    for event in walk(&policy).runs.iter().flat_map(|run| &run.events) {
+        let Some(what) = words(&policy, &event.what) else { continue };
+        let after = event.earlier.map_or(String::new(), |at| format!(" after {}", step(at)));
+        let here = event.step.map_or(String::new(), |at| format!("{}: ", step(at)));
+        told.push(format!("{here}{what}{after}"));
+    }
+    told
+}
+
+fn words(policy: &Policy, what: &What) -> Option<String> {
+    let item = |id: ItemId| policy.item(id).name.as_str();
+    let place = |id: PlaceId| policy.place(id).name.as_str();
+    Some(match *what {
+        What::Blocked { item: of, by, how } => format!("{} blocked by {}, {how:?}", item(of), item(by)),
+        What::Trapped { item: of, by } => format!("{} trapped beneath {}", item(of), item(by)),
+        What::AlreadyOn { item: of } => format!("{} on already", item(of)),
+        What::NotOn { item: of, was_on } => format!("{} not on{}", item(of), if was_on { " any more" } else { "" }),
+        What::GoesOnLate { item: of, over } => format!("{} too late for {}", item(of), item(over)),
+        What::LeftHalfOn { item: of } => format!("{} half on", item(of)),
+        What::FaceBefore { item: of, still_on } => format!("{} before {}", item(of), item(still_on)),
+        What::Gap { glove, sleeve } => format!("{} and {} apart", item(glove), item(sleeve)),
+        What::Handles { other } => format!("handles {}", policy.role(other).name),
+        What::Elsewhere { other, .. } => format!("{} elsewhere", policy.role(other).name),
+        What::NotHere { wanted, .. } => format!("not in {}", place(wanted)),
+        What::NoWay { to, .. } => format!("no way to {}", place(to)),
+        What::PutOnInContaminated { item: of, .. } => format!("{} on inside", item(of)),
+        What::Unchecked { .. } => "unchecked".into(),
+        What::HoldAfterEntry { .. } => "held inside".into(),
+        What::ConfirmerGone { role, .. } => format!("{} gone", policy.role(role).name),
+        What::AfterGloves => "hands after gloves".into(),
+        What::BeforeFace { item: of } => format!("hands before {}", item(of)),
+        What::UncleanEntry { .. } => "unclean entry".into(),
+        _ => return None,
+    })
+}
+
+const NOTHING: [&str; 0] = [];
+
+#[test]
+fn what_goes_on_beneath_an_edge_that_belongs_over_it_is_late() {
+    let gown = "wearer puts on gown: gown too late for gloves after wearer puts on gloves";
+    assert_eq!(noticed(&["wearer puts on gloves", "wearer puts on gown"], &[]), [gown]);
+    assert_eq!(noticed(&["wearer puts on gown", "wearer puts on gloves"], &[]), NOTHING);
+    // Changed, its edge lies where it lay: the glove is in the way of that already.
+    let changed = noticed(&["wearer puts on gown", "wearer puts on gloves", "wearer changes gown"], &[]);
+    assert_eq!(changed, ["wearer changes gown: gown blocked by gloves, Edge after wearer puts on gloves"]);
+    // What is on half has no edge there yet.
+    let half = ["wearer puts on gown as far as the waist", "wearer puts on inner gloves"];
+    assert_eq!(noticed(&half, &[]), NOTHING);
+    let up = [half[0], half[1], "wearer pulls up gown"];
+    assert_eq!(noticed(&up, &[]), NOTHING);
+}
+
+#[test]
+fn what_a_suit_lay_open_for_is_late_when_it_is_pulled_up() {
+    let half = "wearer puts on suit as far as the waist";
+    let covers = "wearer puts on boot covers";
+    let late = "suit too late for boot covers after wearer puts on boot covers";
+    assert_eq!(noticed(&[covers, half], &[]), [format!("{half}: {late}")]);
+    assert_eq!(noticed(&[half, covers, "wearer pulls up suit"], &[]), NOTHING);
+    assert_eq!(noticed(&[covers, half, "wearer pulls up suit"], &[]), [format!("{half}: {late}")]);
+}
+
+/// By the step that put on, took off or connected what is in the way; where two steps did, by neither.
+#[test]
+fn the_step_that_brought_it_about_is_named() {
+    let on = ["wearer puts on mask", "wearer puts on blower", "wearer puts on hood", "helper connects hood to blower"];
+    let handles = "helper connects hood to blower: handles wearer";
+    let off = noticed(&on, &["wearer takes off hood"]);
+    let joined = "wearer takes off hood: hood blocked by blower, Connected after helper connects hood to blower";
+    assert_eq!(off, [handles, joined]);
+    assert_eq!(
+        noticed(&on[..3], &["wearer takes off mask by straps"]),
+        ["wearer takes off mask by straps: mask blocked by hood, Edge after wearer puts on hood",]
+    );
+    assert_eq!(
+        noticed(
+            &["wearer puts on apron", "wearer puts on apron"],
+            &["wearer takes off apron", "wearer takes off apron"]
+        ),
+        [
+            "wearer puts on apron: apron on already after wearer puts on apron",
+            "wearer takes off apron: apron not on any more after wearer takes off apron",
+        ]
+    );
+}
+
+#[test]
+fn the_step_that_took_it_off_is_named_if_there_is_only_one() {
+    let on = ["wearer puts on apron", "wearer puts on gloves", "helper puts on apron"];
+    let again = "wearer takes off apron: apron not on any more";
+    let by = |off: &[&str]| noticed(&on, off).into_iter().filter(|told| told.starts_with(again)).collect::<Vec<_>>();
+    let (first, with) = ("helper takes off apron", "wearer takes off gloves, together with apron");
+    assert_eq!(by(&[first, with, "wearer takes off apron"]), [format!("{again} after {with}")]);
+    assert_eq!(
+        by(&[with, "wearer puts on apron", "helper helps wearer take off apron", "wearer takes off apron"]),
+        [again]
+    );
+    assert_eq!(noticed(&on, &["wearer takes off gown"]), ["wearer takes off gown: gown not on"]);
+}
+
+#[test]
+fn the_step_that_joined_the_two_is_named() {
+    let on = ["wearer puts on mask", "wearer puts on blower", "helper puts on hood", "wearer puts on hood"];
+    let joined = |steps: &[&str]| {
+        let told = noticed(&[&on[..], steps].concat(), &["wearer takes off hood"]);
+        told.into_iter().find(|told| told.contains("Connected")).unwrap_or_default()
+    };
+    let after = |step: &str| format!("wearer takes off hood: hood blocked by blower, Connected after {step}");
+    let other = "wearer connects mask to blower";
+    let (there, back) = ("wearer connects hood to blower", "wearer connects blower to hood");
+    assert_eq!(joined(&[other, there]), after(there));
+    assert_eq!(joined(&[other, back]), after(back));
+    let mask = "wearer takes off hood: hood blocked by mask, Connected after wearer connects hood to mask";
+    assert_eq!(joined(&["wearer connects blower to mask", "wearer connects hood to mask"]), mask);
+}
+
+#[test]
+fn what_is_half_on_or_unchecked_is_told_at_the_door() {
+    let on = ["wearer puts on gown", "wearer puts on suit as far as the waist", "wearer goes to room"];
+    let half = "wearer goes to room: suit half on after wearer puts on suit as far as the waist";
+    let unchecked = "wearer goes to room: unchecked after wearer puts on suit as far as the waist";
+    let mut told = noticed(&on, &[]);
+    told.sort();
+    assert_eq!(told, [half, unchecked]);
+    assert_eq!(noticed(&[on[0], on[1], "wearer pulls up suit", "observer checks wearer", on[2]], &[]), NOTHING);
+    assert_eq!(noticed(&[on[0], "observer checks gown", on[2]], &[]), NOTHING);
+    assert_eq!(noticed(&[on[0], "observer checks helper", on[2]], &[]).len(), 1);
+}
+
+/// Of a sleeve and a glove; which of the two went on last is named.
+#[test]
+fn a_gap_is_told_of_the_later_of_the_two() {
+    let on = ["wearer puts on suit", "wearer puts on inner gloves", "wearer goes to room"];
+    let gaps = |on: &[&str]| {
+        let told = noticed(on, &[]);
+        told.into_iter().filter(|told| told.contains("apart")).collect::<Vec<String>>()
+    };
+    let apart = "inner gloves and suit apart";
+    assert_eq!(gaps(&on), [format!("{}: {apart}", on[1])]);
+    assert_eq!(gaps(&[on[1], on[0], on[2]]), [format!("{}: {apart}", on[0])]);
+    assert_eq!(gaps(&["wearer puts on gown", on[0], "wearer puts on gloves", on[2]]), NOTHING);
+    assert_eq!(gaps(&["wearer puts on inner gloves", "wearer puts on gown", on[2]]), NOTHING);
+    assert_eq!(gaps(&["wearer puts on apron", on[1], on[2]]), NOTHING, "no sleeve");
+}
+
+/// Whoever acts on what another wears handles that person, wherever the two are; what lies about is nobody.
+#[test]
+fn whoever_acts_on_what_another_wears_handles_them() {
+    let on = ["wearer puts on gown", "wearer puts on goggles", "wearer puts on blower", "wearer puts on hood"];
+    let acts = [
+        "helper wipes goggles with wipe",
+        "helper sprays gown with wipe",
+        "helper unties gown",
+        "helper switches on blower",
+        "helper switches off blower",
+        "helper connects hood to blower",
+        "helper disconnects hood from blower",
+        "helper cuts gown",
+        "helper breaks gown",
+        "helper helps wearer put on apron",
+        "helper helps wearer change gown",
+        "helper helps wearer take off goggles by headband",
+    ];
+    for act in acts {
+        let told = noticed(&[&on[..], &[act]].concat(), &[]);
+        assert!(told.contains(&format!("{act}: handles wearer")), "{act}: {told:?}");
+        let told = noticed(&[&on[..], &["helper goes to room", act]].concat(), &["wearer goes to lobby"]);
+        assert!(told.contains(&format!("{act}: wearer elsewhere")), "{act}: {told:?}");
+    }
+    for act in ["helper cuts gown", "helper wipes goggles with wipe"] {
+        assert_eq!(noticed(&[act], &[]), NOTHING, "not on");
+    }
+    assert_eq!(noticed(&["wearer puts on gown", "wearer cuts gown"], &[]), NOTHING, "oneself");
+}
+
+/// Whoever is to confirm has taken off and gone to a clean place, while somebody whom the hold guards has not.
+#[test]
+fn whoever_has_left_confirms_nothing() {
+    let on = ["wearer puts on gown", "helper puts on apron", "wearer goes to room", "helper goes to room"];
+    let off = ["wearer goes to lobby", "helper goes to lobby", "helper takes off apron", "helper goes to corridor"];
+    let hold = ["hold \"Clear\"", "  helper confirms \"It is so.\""];
+    let gone = |off: &[&str]| {
+        let told = noticed(&on, off);
+        told.iter().filter(|told| told.ends_with("helper gone")).count()
+    };
+    let last = "wearer takes off gown by ties";
+    assert_eq!(gone(&[&off[..], &hold, &[last]].concat()), 1);
+    assert_eq!(gone(&[&off[..3], &hold, &[last]].concat()), 0, "still there");
+    assert_eq!(gone(&[off[0], off[1], off[3], hold[0], hold[1], last]), 0, "still in kit");
+    assert_eq!(gone(&[&off[..], &[last, "wearer goes to corridor"], &hold].concat()), 0, "nobody waits");
+    assert_eq!(gone(&[&off[..], &["hold \"Clear\"", "  wearer confirms \"It is so.\"", last]].concat()), 0);
+}
