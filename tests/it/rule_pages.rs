@@ -2,10 +2,13 @@
 //! message that an example gives keeps to the style of the house. The rules are the project's own (DEVELOPERS.md); no
 //! outside source.
 
-use anteroom::findings::Finding;
+use std::collections::BTreeMap;
+
+use anteroom::findings::{Finding, plain};
 use anteroom::rules::{self, Rule};
 use anteroom::session::Checked;
 
+use crate::faulty;
 use crate::policy::check;
 
 /// The examples of a part of the page, in order.
@@ -155,26 +158,25 @@ fn names_are_two_words_and_no_two_rules_share_one() {
     assert_eq!(names.len(), count);
 }
 
-/// What the families of kit, waste and paper say about the faults of their own pages, to be read as prose.
+/// What each family says about the faults of its own pages and of the faulty policies, to be read as prose.
 #[test]
-fn messages_of_kit_waste_and_paper_read_well() {
-    let mut told = String::new();
-    for rule in rules::ALL.iter().filter(|rule| ["kit", "waste", "paper"].contains(&rule.name().family)) {
-        for text in examples(rule.page(), "A procedure with this fault").iter().take(1) {
-            for finding in check(text).findings.iter().filter(|finding| finding.name == rule.name()) {
-                let case =
-                    if finding.case.is_empty() { String::new() } else { format!("\n  case: {:?}", finding.case) };
-                told += &format!(
-                    "{} {}: {}\n  {}\n  “{}”\n  {}{case}\n\n",
-                    finding.signal.word(),
-                    finding.name,
-                    finding.title,
-                    finding.message,
-                    finding.sentence,
-                    finding.way_out
-                );
-            }
+fn messages_read_well() {
+    let mut told: BTreeMap<&str, String> = BTreeMap::new();
+    let mut tell = |finding: &Finding, checked: &Checked| {
+        let told = told.entry(finding.name.family).or_default();
+        *told += &format!("{}\n", plain::finding(finding, &checked.reading.sources));
+    };
+    for rule in rules::ALL {
+        for text in examples(rule.page(), "A procedure with this fault") {
+            let checked = check(&text);
+            checked.findings.iter().filter(|found| found.name == rule.name()).for_each(|found| tell(found, &checked));
         }
     }
-    insta::assert_snapshot!("messages_of_kit_waste_and_paper", told);
+    for name in faulty::files() {
+        let checked = faulty::checked_file(&name);
+        checked.findings.iter().for_each(|found| tell(found, &checked));
+    }
+    for (family, told) in told {
+        insta::assert_snapshot!(format!("messages_of_{family}"), told);
+    }
 }
