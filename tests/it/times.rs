@@ -84,6 +84,71 @@ fn a_battery_of_four_hours() {
     assert_eq!(of("14371 seconds"), Some(Signal::Warning));
 }
 
+/// A battery runs from when it is switched on, if a step says so, and otherwise from when it goes on, until it is switched off
+/// or comes off; only its wearer's own steps outside the room count besides the stay. By what the words mean; no outside
+/// source.
+#[test]
+fn a_battery_runs_while_it_is_on() {
+    let of = |before: &str, after: &str| {
+        let text = policy("stay no longer than 14070 seconds", "", ", torch")
+            .replace("nurse puts on torch\n", &format!("nurse puts on torch\n{before}"))
+            .replace("nurse takes off torch into bin\n", &format!("{after}nurse takes off torch into bin\n"));
+        let walked = check(&text).walk.times.batteries;
+        walked.first().map(|battery| battery.besides.0)
+    };
+    let minute = "nurse does \"Wait\"\ntakes 1 minute\n";
+    assert_eq!(of("", ""), None);
+    assert_eq!(of(minute, ""), Some(90), "with the hands that are cleaned after the gloves");
+    assert_eq!(of("", minute), Some(90));
+    assert_eq!(of(&format!("{minute}nurse switches on torch\n"), ""), None, "not on yet");
+    assert_eq!(of(&format!("nurse switches on torch\n{minute}"), ""), Some(90));
+    assert_eq!(of("", &format!("nurse switches off torch\n{minute}")), None, "off again");
+    assert_eq!(of("", &format!("nurse takes off torch\n{minute}nurse puts on torch\n")), None);
+    assert_eq!(of("", "buddy does \"Wait\"\ntakes 1 minute\n"), None, "nobody says that the nurse waits");
+    assert_eq!(of("buddy goes to room\n", minute), Some(90), "the nurse goes nowhere by that");
+    assert_eq!(of("nurse switches on bin\n", minute), Some(90), "another thing");
+}
+
+/// Where the stay alone is too long for it, the battery runs out in every case. The reserve of five minutes is the project's
+/// own (common practice, no source).
+#[test]
+fn a_battery_that_the_stay_outlasts_runs_out_in_every_case() {
+    let of = |seconds: u32, work: &str| {
+        let limit = format!("stay no longer than {seconds} seconds");
+        check(&policy(&limit, work, ", torch")).walk.times.batteries.first().map(|battery| battery.case.len())
+    };
+    let off = "nurse switches off torch\n";
+    assert_eq!((of(14_100, off), of(14_101, off)), (None, Some(0)));
+    let rest = "nurse goes to doorway\nnurse does \"Rest\", if gloves are wet\ntakes 1 minute\nnurse goes to room\n";
+    assert_eq!((of(14_060, rest), of(14_100, rest), of(14_101, rest)), (Some(1), Some(0), Some(0)));
+}
+
+/// What somebody does, or has done to them or to what they wear, is their time; the finding stands at the first of it in the
+/// room that takes any. By what the words mean; no outside source.
+#[test]
+fn a_stay_is_told_at_the_first_step_of_it_that_takes_time() {
+    let of = |work: &str| {
+        let checked = check(
+            &policy("stay no longer than 10 minutes", work, "")
+                .replace("container bin", "cleaner wipe\nfor surfaces\ncontainer bin"),
+        );
+        let stay = checked.findings.iter().find(|finding| finding.name.to_string() == "time stay");
+        stay.map(|finding| finding.sentence.clone())
+    };
+    let long = "nurse does \"Feed\"\ntakes 11 minutes\n";
+    assert_eq!(of(&format!("nurse does \"Look\"\n{long}")).as_deref(), Some("nurse does \"Feed\""));
+    assert_eq!(of(&format!("buddy does \"Wait\"\ntakes 1 minute\n{long}")).as_deref(), Some("nurse does \"Feed\""));
+    assert_eq!(of("buddy checks nurse\ntakes 11 minutes\n").as_deref(), Some("buddy checks nurse"));
+    let wiped = "buddy wipes gloves with wipe for 11 minutes";
+    assert_eq!(of(&format!("{wiped}\n")).as_deref(), Some(wiped));
+    assert_eq!(of("buddy checks bin\ntakes 11 minutes\n"), None);
+    assert_eq!(
+        of(&format!("buddy goes to doorway\n{long}")).as_deref(),
+        Some("nurse does \"Feed\""),
+        "the nurse stays"
+    );
+}
+
 /// Check value 55: 9 steps to the next hold are few enough, 10 are not (A Checklist for Checklists, 2010).
 #[test]
 fn nine_steps_to_the_next_hold_and_ten() {
@@ -123,7 +188,7 @@ fn a_hold_is_a_pause_where_it_happens() {
 #[test]
 fn reading_aloud_is_reckoned_at_150_words_a_minute() {
     assert_eq!(read_aloud(["word ".repeat(150).as_str()].into_iter()), Seconds(60));
-    assert_eq!(read_aloud(["Pinch – and peel."].into_iter()), Seconds(2), "three words in 1.2 seconds, rounded up");
+    assert_eq!(read_aloud(["Pinch – – – and peel."].into_iter()), Seconds(2), "three words in 1.2 seconds, rounded up");
     assert_eq!(read_aloud([].into_iter()), Seconds(0));
     let of = |words: usize, card: &str| {
         let work = format!("nurse does \"It\"\ntakes 10 seconds\nsay \"{}\"\n", "word ".repeat(words).trim_end());

@@ -39,7 +39,7 @@ impl Rule for Absent {
             let said = Said {
                 title: "Acts in a place where nobody has sent them".to_string(),
                 message: format!(
-                    "By the steps so far, {who} is still in {at}. This sequence happens in {wanted}. What is bared now is \
+                    "By the steps so far, {who} is still in the {at}. This sequence happens in the {wanted}. What is bared now is \
                      bared in the wrong place."
                 ),
                 way_out: format!("Write where {who} goes, before this step: “goes to {wanted}”."),

@@ -36,7 +36,8 @@ impl Rule for Unclean {
                 }
                 Surface::Fixture(id) => {
                     let name = &brief.policy.surface(id).name;
-                    (format!("Unclean hands on the clean {name}"), name, "is clean no more".to_string())
+                    let title = format!("Unclean hands on the clean {}", name.trim_start_matches("clean "));
+                    (title, name, "is clean no more".to_string())
                 }
                 _ => continue,
             };

@@ -1,12 +1,14 @@
 //! The tables of the walk, row by row: what each act touches, where a part lies, and how a surface is called. What they
 //! say is the model's own (GUIDANCE.md A3 and A4 for the rows that name a source); here it is written a second time.
 
-use anteroom::policy::{Area, ItemId, Policy, RoleId};
-use anteroom::walk::Surface;
+use anteroom::policy::{Area, FactId, ItemId, LevelId, Policy, RoleId, SequenceId};
 use anteroom::walk::body::{Body, Piece};
+use anteroom::walk::cast::{Cast, is_face_mask, is_tight_respirator};
 use anteroom::walk::contact::{self, BRUSH, Contact, Person, Removal, TOUCH};
 use anteroom::walk::parts::{Lie, lies};
+use anteroom::walk::script::Script;
 use anteroom::walk::surfaces::Surfaces;
+use anteroom::walk::{Case, StepRef, Strike, Surface};
 
 use super::policy_of;
 
@@ -178,4 +180,149 @@ fn surfaces_are_called_as_people_call_them() {
     assert_eq!(scene.surfaces.part_name(piece.item, part), "ties");
     assert_eq!(words(Surface::Fixture(anteroom::policy::SurfaceId::new(0))), "the chair");
     assert_eq!(words(Surface::Container(anteroom::policy::ContainerId::new(0))), "the bin");
+}
+
+/// Of a level that asks for less of the face, of clothes and after a slip than of skin.
+#[test]
+fn margins_are_what_the_level_asks_of_each_surface() {
+    let of = |lines: &str, surface: &dyn Fn(&Policy) -> Surface, slips: usize| {
+        let policy = policy_of(&format!(
+            "{KIT}item scrubs\ncovers trunk\nworn beneath\nhazard stool\nspreads by contact\nplace room is clean\nlevel Full against \
+             stool\nwearer wears scrubs\n{lines}sequence \"On\" for Full, in room\nwearer puts on scrubs\n"
+        ));
+        let level = LevelId::new(0);
+        Cast::new(&policy, level, &Script::new(&policy, level)).margin_after(surface(&policy), slips)
+    };
+    let clothes = |policy: &Policy| Surface::Front { who: WHO, piece: piece(policy, "scrubs") };
+    let (hands, mouth) = (|_: &Policy| skin(Area::Hands), |_: &Policy| skin(Area::Mouth));
+    let all = "keep skin 5 touches away\nkeep face 4 touches away\nkeep clothes 3 touches away\neven after one slip keep skin 2 \
+               touches away\neven after two slips keep face 1 touch away\n";
+    let each =
+        |lines: &str, slips: usize| [of(lines, &hands, slips), of(lines, &mouth, slips), of(lines, &clothes, slips)];
+    assert_eq!(each(all, 0), [Some(5), Some(4), Some(3)]);
+    assert_eq!(each(all, 1), [Some(2), Some(2), Some(2)]);
+    assert_eq!(each(all, 2), [None, Some(1), None]);
+    assert_eq!(each("keep skin 5 touches away\n", 0), [Some(5), Some(5), Some(5)]);
+    assert_eq!(each("keep face 4 touches away\nkeep clothes 3 touches away\n", 0), [None, Some(4), Some(3)]);
+    let slips = "even after one slip keep clothes 3 touches away\neven after one slip keep face 4 touches away\n";
+    assert_eq!(each(slips, 1), [None, Some(4), Some(3)]);
+}
+
+/// Whatever an act handles, listed or not, has a surface, and so has every part that it takes hold of.
+#[test]
+fn whatever_an_act_handles_has_a_surface() {
+    let has = |act: &str, part: Option<&str>| {
+        let policy = policy_of(&format!(
+            "{KIT}item tin\nitem lamp\ncleaner wipe\nfor surfaces\nhazard stool\nspreads by contact\nplace room is clean\nlevel Full \
+             against stool\nwearer wears mask\nsequence \"On\" for Full, in room\n{act}\n"
+        ));
+        let (level, piece) = (LevelId::new(0), piece(&policy, "tin"));
+        let surfaces = Cast::new(&policy, level, &Script::new(&policy, level)).surfaces;
+        surfaces.number(surfaces.grip(WHO, piece, part)).is_some()
+    };
+    let acts = [
+        "puts on tin",
+        "pulls up tin",
+        "changes tin",
+        "takes off tin",
+        "takes off mask, together with tin",
+        "wipes tin with wipe",
+        "sprays tin with wipe",
+        "puts tin into bin",
+        "checks tin",
+        "switches on tin",
+        "switches off tin",
+        "unties tin",
+        "opens tin",
+        "closes tin",
+        "connects tin to lamp",
+        "connects lamp to tin",
+        "disconnects tin from lamp",
+        "disconnects lamp from tin",
+        "disconnects tin",
+        "cuts tin",
+        "cuts lamp with tin",
+        "breaks tin",
+    ];
+    for act in acts {
+        assert!(has(&format!("wearer {act}"), None), "{act}");
+    }
+    assert!(!has("wearer opens lamp", None));
+    for act in ["takes off tin by ties", "cuts ties of tin", "breaks ties of tin", "unties tin"] {
+        assert!(has(&format!("wearer {act}"), Some("ties")), "{act}");
+    }
+}
+
+/// Half masks and filtering facepieces meet EN 140, 149 or 405, full masks EN 136; N95 is of 42 CFR 84. What covers eyes and
+/// mouth without a seal is a visor, what runs or covers the hair a hood.
+#[test]
+fn masks_and_respirators_are_told_apart() {
+    let of = |lines: &str| {
+        let text = format!("policy \"Ward\"\nrole wearer\nitem blower\nruns for 4 hours\nitem it\n{lines}");
+        let policy = policy_of(&text);
+        (is_face_mask(&policy, ItemId::new(1)), is_tight_respirator(&policy, ItemId::new(1)))
+    };
+    let (nothing, mask, respirator) = ((false, false), (true, false), (true, true));
+    assert_eq!(of("covers nose, mouth\n"), mask);
+    assert_eq!(of("covers nose\n"), mask);
+    assert_eq!(of("covers mouth\nmeets \"EN 14683\"\n"), mask);
+    for standard in ["EN 140", "EN 149 FFP2", "en 149", "EN 405", "EN 136", "42 CFR 84 N95", "FFP3"] {
+        assert_eq!(of(&format!("covers nose, mouth\nmeets \"{standard}\"\n")), respirator, "{standard}");
+    }
+    assert_eq!(of("covers nose, mouth\nneeds fit test\n"), respirator);
+    assert_eq!(of("covers eyes, nose, mouth\nneeds fit test\n"), respirator);
+    assert_eq!(of("covers eyes, nose, mouth\nmeets \"EN 136\"\n"), respirator);
+    assert_eq!(of("covers eyes, nose, mouth\n"), nothing, "a visor");
+    assert_eq!(of("covers eyes\nmeets \"EN 136\"\n"), nothing);
+    assert_eq!(of("covers hair, nose, mouth\nneeds fit test\n"), nothing);
+    assert_eq!(of("covers nose, mouth\nneeds fit test\nruns for 1 hour\n"), nothing);
+    assert_eq!(of("covers nose, mouth\nneeds fit test\nconnects to blower\n"), nothing);
+    let named = policy_of(
+        "policy \"Ward\"\nrole wearer\nitem ffp3 mask\ncovers nose, mouth\nitem mask \"N95 mask\"\ncovers nose, mouth\n",
+    );
+    assert!([0, 1].into_iter().all(|item| is_tight_respirator(&named, ItemId::new(item))));
+}
+
+/// Of two pairs that hang on one thing, it hangs on as long as one is on.
+#[test]
+fn what_comes_off_leaves_the_rest_as_it_was() {
+    let mut scene = Scene::wearing(&["gloves", "gown", "mask"]);
+    let [gloves, gown, mask, boots] = ["gloves", "gown", "mask", "boots"].map(|name| piece(&scene.policy, name));
+    let body = &mut scene.body;
+    body.put_on(&scene.policy, Piece { copy: 1, ..gloves }, None);
+    body.connect(gloves.item, mask.item);
+    body.connect(gown.item, boots.item);
+    body.half = vec![gown, mask];
+    body.torn = vec![gown, gloves];
+    body.take_off(Piece { copy: 1, ..gloves });
+    assert!(body.is_connected(mask.item, gloves.item) && body.is_connected(gown.item, boots.item));
+    assert_eq!(body.piece(gloves.item), Some(gloves));
+    body.take_off(gloves);
+    assert!(!body.is_connected(mask.item, gloves.item) && body.is_connected(gown.item, boots.item));
+    assert_eq!((&body.half[..], &body.torn[..]), (&[gown, mask][..], &[gown][..]));
+    assert_eq!((&body.worn[..], &body.taken[..]), (&[gown, mask][..], &[gloves.item][..]));
+    assert_eq!((body.top(Area::Hands), body.top(Area::Trunk)), (None, Some(gown)));
+    body.pull_up(&scene.policy, gown);
+    assert_eq!((&body.half[..], &body.worn[..]), (&[mask][..], &[mask, gown][..]), "fully on only now");
+    assert_eq!(body.stacks[Area::Trunk as usize], [gown]);
+}
+
+/// A case is within a wider one that names nothing besides.
+#[test]
+fn a_case_is_within_one_that_asks_for_less() {
+    let at = |step: usize| StepRef { sequence: SequenceId::new(0), step };
+    let strike = |step: usize| Some(Strike { contingency: 0, who: WHO, after: Some(at(step)) });
+    let every = Case::default();
+    let wet = Case { facts: vec![(FactId::new(0), true)], ..every.clone() };
+    let fails = Case { failing: vec![at(1)], ..every.clone() };
+    let struck = Case { strike: strike(1), ..every.clone() };
+    let all = Case { facts: wet.facts.clone(), failing: fails.failing.clone(), strike: struck.strike };
+    for wider in [&every, &wet, &fails, &struck, &all] {
+        assert!(all.is_within(wider) && wider.is_within(wider), "{wider:?}");
+        assert_eq!(wider.is_every(), *wider == every);
+        assert_eq!(every.is_within(wider), *wider == every, "{wider:?}");
+    }
+    assert!(!all.is_within(&Case { facts: vec![(FactId::new(0), false)], ..every.clone() }));
+    assert!(!all.is_within(&Case { failing: vec![at(2)], ..every.clone() }));
+    assert!(!all.is_within(&Case { strike: strike(2), ..every }));
 }
