@@ -3,15 +3,16 @@
 //! In: steps with their guards. Out: the greatest number that can happen together, and the answers of such a case.
 //! Must never count two steps together that exclude each other, as far as the answers can be tried one by one.
 
-use std::collections::BTreeMap;
-
+use super::Brief;
+use super::telling::known_words;
 use crate::policy::{Act, FactId, FactKind, Guard, ItemId, Policy, Step};
-use crate::rules::Brief;
+use crate::walk::happening::TORN;
+use crate::walk::tally::Known;
 use crate::walk::{Event, Happening};
 
 pub struct Worst {
     pub count: usize,
-    /// The answers that the case needs, in words; empty where all of the steps always happen.
+    /// The answers that the case needs, in words; empty where as many happen in every case.
     pub case: Vec<String>,
 }
 
@@ -26,35 +27,28 @@ pub fn worst(policy: &Policy, steps: &[&Step]) -> Worst {
     if facts.len() > MOST_TRIED {
         return Worst { count: steps.len(), case: Vec::new() };
     }
-    let mut best: Option<(usize, u32)> = None;
-    for answers in 0..1_u32 << facts.len() {
-        let known: BTreeMap<FactId, bool> =
-            facts.iter().enumerate().map(|(at, &fact)| (fact, answers & (1 << at) != 0)).collect();
-        let count = steps.iter().filter(|step| happens(&step.guard, &known)).count();
-        if best.is_none_or(|(most, _)| count > most) {
-            best = Some((count, answers));
+    let cases: Vec<(Known, usize)> = (0..1_u32 << facts.len())
+        .map(|answers| {
+            let known: Known = facts.iter().enumerate().map(|(at, &fact)| (fact, answers & (1 << at) != 0)).collect();
+            let count = steps.iter().filter(|step| happens(&step.guard, &known)).count();
+            (known, count)
+        })
+        .collect();
+    let count = cases.iter().map(|(_, count)| *count).max().unwrap_or_default();
+    let mut case = cases.iter().find(|(_, most)| *most == count).map(|(known, _)| known.clone()).unwrap_or_default();
+    for fact in facts {
+        let mut fewer = case.clone();
+        fewer.remove(&fact);
+        let is_within = |known: &Known| fewer.iter().all(|(fact, holds)| known.get(fact) == Some(holds));
+        if cases.iter().filter(|(known, _)| is_within(known)).all(|(_, most)| *most == count) {
+            case = fewer;
         }
     }
-    let (count, answers) = best.unwrap_or_default();
-    let case = facts.iter().enumerate().map(|(at, &fact)| told(&policy.fact(fact).words, answers & (1 << at) != 0));
-    Worst { count, case: case.collect() }
+    Worst { count, case: known_words(policy, &case) }
 }
 
-fn happens(guard: &Guard, known: &BTreeMap<FactId, bool>) -> bool {
+fn happens(guard: &Guard, known: &Known) -> bool {
     guard.any.iter().any(|all| all.iter().all(|literal| known.get(&literal.fact) == Some(&literal.holds)))
-}
-
-/// `apron is soiled`, or `apron is not soiled`.
-fn told(words: &str, holds: bool) -> String {
-    if holds {
-        return words.to_owned();
-    }
-    for verb in [" is ", " are "] {
-        if let Some((subject, state)) = words.split_once(verb) {
-            return format!("{subject}{verb}not {state}");
-        }
-    }
-    format!("not {words}")
 }
 
 /// A torn inner glove is changed at once, up to the sleeve that is still on: in one step, or taken off, the bare hands
@@ -79,7 +73,7 @@ pub fn is_for_torn(brief: &Brief, event: &Event, item: ItemId) -> bool {
 fn happens_only_when_torn(policy: &Policy, step: &Step, item: ItemId) -> bool {
     let torn = |fact| {
         matches!(&policy.fact(fact).kind, FactKind::Found { item: Some(found), state, .. }
-            if *found == item && ["torn", "split", "holed", "punctured", "cut"].contains(&state.as_str()))
+            if *found == item && TORN.contains(&state.as_str()))
     };
     step.guard.any.iter().all(|all| all.iter().any(|literal| literal.holds && torn(literal.fact)))
 }

@@ -4,6 +4,7 @@
 
 use super::Brief;
 use crate::policy::{Area, LevelId, Policy, RoleId};
+use crate::walk::cast::is_guarded;
 use crate::walk::{Event, How, Link, Run, Surface, What};
 
 /// One person brought too near at one step.
@@ -73,7 +74,7 @@ pub fn fixture_before<'a>(policy: &'a Policy, event: &Event) -> Option<&'a str> 
 /// from them is not told again.
 fn is_told_otherwise(policy: &Policy, run: &Run, event: &Event) -> bool {
     let bare_from_the_start =
-        event.chain.first().is_some_and(|link| link.how == How::Landed && is_skin_or_clothes(policy, link.surface));
+        event.chain.first().is_some_and(|link| link.how == How::Landed && is_guarded(policy, link.surface));
     let bare_hand = |link: &Link| {
         link.step == event.step
             && matches!(link.surface, Surface::Skin { area: Area::Hands, .. })
@@ -86,14 +87,6 @@ fn is_told_otherwise(policy: &Policy, run: &Run, event: &Event) -> bool {
         before.iter().any(|link| link.surface == last.surface && link.distance <= last.distance)
     });
     bare_from_the_start || is_echo || event.chain.iter().any(bare_hand)
-}
-
-fn is_skin_or_clothes(policy: &Policy, surface: Surface) -> bool {
-    match surface {
-        Surface::Skin { .. } => true,
-        Surface::Front { piece, .. } | Surface::Back { piece, .. } => policy.item(piece.item).worn_beneath,
-        _ => false,
-    }
 }
 
 /// `the wearer's mouth`, `the wearer's scrubs`

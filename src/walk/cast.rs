@@ -183,7 +183,7 @@ impl Cast {
 }
 
 /// Skin and own clothes: what the margins are about.
-fn is_guarded(policy: &Policy, surface: Surface) -> bool {
+pub fn is_guarded(policy: &Policy, surface: Surface) -> bool {
     match surface {
         Surface::Skin { .. } => true,
         Surface::Front { piece, .. } | Surface::Back { piece, .. } => policy.item(piece.item).worn_beneath,
