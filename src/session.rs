@@ -110,9 +110,7 @@ pub fn check(reading: Reading, today: Option<Day>) -> Checked {
     let mut findings = kept.findings;
     accepted::mark(&reading.policy, &mut findings, today);
     for finding in &mut findings {
-        if finding.sentence.is_empty() {
-            finding.sentence = files::line_of(&reading, finding.span);
-        }
+        finding.sentence = files::line_of(&reading, finding.span);
     }
     findings.sort_by(|a, b| (a.span, a.signal, a.name, &a.title).cmp(&(b.span, b.signal, b.name, &b.title)));
     let mut examined = examined::examined(&reading, &walk, today, &kept.levels);

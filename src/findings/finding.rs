@@ -71,7 +71,7 @@ pub struct Finding {
     pub signal: Signal,
     pub kind: Kind,
     pub span: Span,
-    /// The step's or line's own words.
+    /// The line's own words at `span`; the session fills them in, since rules see no text.
     pub sentence: String,
     /// At most 60 characters; stands alone in a list.
     pub title: String,

@@ -14,16 +14,11 @@ pub fn contingency<'a>(policy: &'a Policy, event: &Event) -> Option<(usize, &'a 
     Some((at, policy.contingencies.get(at)?))
 }
 
-/// A contingency's own line, as it is written.
-pub fn opening(drill: &Contingency) -> String {
-    format!("contingency \"{}\" when {}", drill.title, drill.event.words)
-}
-
 /// A finding that is told at the contingency.
 pub fn finding(brief: &Brief, rule: &dyn Rule, run: &Run, event: &Event, said: Said) -> Finding {
     let finding = brief.finding(rule, run, event, said);
     match contingency(brief.policy, event) {
-        Some((_, drill)) => Finding { span: drill.span, sentence: opening(drill), ..finding },
+        Some((_, drill)) => Finding { span: drill.span, ..finding },
         None => finding,
     }
 }

@@ -112,7 +112,6 @@ impl<'a> Brief<'a> {
 
     /// A finding about an event: its place, words, case, chain and the earlier step that brought it about.
     pub fn finding(&self, rule: &dyn Rule, run: &Run, event: &Event, said: Said) -> Finding {
-        let sentence = event.step.map_or_else(String::new, |at| self.step(at).words.clone());
         let related = event.earlier.filter(|&at| Some(at) != event.step).map(|at| {
             let words = format!("{}: {}", capital(&step_name(self.policy, at)), self.step(at).words);
             (self.step(at).span, words)
@@ -121,7 +120,6 @@ impl<'a> Brief<'a> {
             case: case_words(self.policy, &event.case),
             chain: chain_words(self.policy, run, event.step, &event.chain),
             related: related.into_iter().collect(),
-            sentence,
             ..plain(rule, self.span(run, event.step), said)
         }
     }

@@ -38,7 +38,6 @@ impl Rule for Cuff {
                     let glove = policy.item(wrong.glove);
                     let at = wrong.on_at.map(|at| brief.step(at));
                     findings.push(Finding {
-                        sentence: at.map_or_else(String::new, |step| step.words.clone()),
                         related: vec![(glove.span, format!("Here the {} are declared.", glove.name))],
                         ..plain(self, at.map_or(glove.span, |step| step.span), wrong.said(policy))
                     });

@@ -3,7 +3,7 @@
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, Area, Contingency, Ending, ItemId, Policy, Step};
 use crate::rules::barriers::is_respirator;
-use crate::rules::drills::{contingency, opening};
+use crate::rules::drills::contingency;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 use crate::walk::{Happening, Run, Surface, What};
@@ -53,7 +53,7 @@ impl Rule for Exposure {
                 message: format!("{harm}. In this drill and in what it starts, {lacking}."),
                 way_out: "Write it as steps, such as `does \"Rinse the eyes\"` and `does \"Call occupational health\"`.".to_string(),
             };
-            findings.push(Finding { sentence: opening(drill), ..plain(self, drill.span, said) });
+            findings.push(plain(self, drill.span, said));
         }
     }
 }

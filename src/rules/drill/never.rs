@@ -1,7 +1,6 @@
 //! A contingency whose event can happen after no step.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::drills::opening;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -50,7 +49,7 @@ impl Rule for Never {
                 message: format!("People trust a drill that does not fit them. {message}"),
                 way_out: way_out.to_string(),
             };
-            findings.push(Finding { sentence: opening(drill), ..plain(self, drill.span, said) });
+            findings.push(plain(self, drill.span, said));
         }
     }
 }

@@ -1,7 +1,6 @@
 //! A contingency that does not say how it ends.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::rules::drills::opening;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -33,7 +32,7 @@ impl Rule for Open {
                     .to_string(),
                 way_out: "End it with `then carry on`, or with `then start \"…\"`.".to_string(),
             };
-            findings.push(Finding { sentence: opening(drill), ..plain(self, drill.span, said) });
+            findings.push(plain(self, drill.span, said));
         }
     }
 }

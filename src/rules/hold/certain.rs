@@ -33,7 +33,7 @@ impl Rule for Certain {
                     .to_string(),
                 way_out: "Add what happens otherwise: if not, go back to the part that puts it right.".to_string(),
             };
-            findings.push(Finding { sentence: point.step().words.clone(), ..plain(self, point.step().span, said) });
+            findings.push(plain(self, point.step().span, said));
         }
     }
 }

@@ -35,7 +35,7 @@ impl Rule for Empty {
                 way_out: "Write beneath it who confirms what: observer confirms \u{201c}No skin shows.\u{201d}"
                     .to_string(),
             };
-            findings.push(Finding { sentence: point.step().words.clone(), ..plain(self, point.step().span, said) });
+            findings.push(plain(self, point.step().span, said));
         }
     }
 }

@@ -24,7 +24,7 @@ impl Rule for Endless {
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         for point in brief.policy.holds() {
             let Some(said) = fault(brief.policy, &point) else { continue };
-            findings.push(Finding { sentence: point.step().words.clone(), ..plain(self, point.step().span, said) });
+            findings.push(plain(self, point.step().span, said));
         }
     }
 }

@@ -39,7 +39,7 @@ impl Rule for Inspection {
 impl Inspection {
     fn told(&self, brief: &Brief, at: StepRef, said: Said) -> Finding {
         let step = brief.step(at);
-        Finding { sentence: step.words.clone(), ..plain(self, step.span, said) }
+        plain(self, step.span, said)
     }
 }
 

@@ -38,7 +38,7 @@ impl Rule for Oneself {
                     None => "Declare a second role, such as a buddy who watches, and let that one confirm.".to_string(),
                 },
             };
-            findings.push(Finding { sentence: point.step().words.clone(), ..plain(self, point.step().span, said) });
+            findings.push(plain(self, point.step().span, said));
         }
     }
 }

@@ -35,7 +35,6 @@ impl Rule for Last {
                 };
                 for (early, later) in level.kits.iter().filter_map(|kit| asked.followed(policy, run, kit.role)) {
                     findings.push(Finding {
-                        sentence: early.words.clone(),
                         related: vec![
                             (wish.span, "The level asks for it here.".to_string()),
                             (later.span, format!("This comes after it: {}", later.words)),

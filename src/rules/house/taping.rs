@@ -50,7 +50,6 @@ impl Taping {
                 way_out: "Take the tape out of the step, and let the cuff of the glove hold the sleeve.".to_string(),
             };
             findings.push(Finding {
-                sentence: step.words.clone(),
                 related: vec![(wish.span, "The level forbids it here.".to_string())],
                 ..plain(self, step.span, said)
             });
@@ -75,7 +74,6 @@ impl Taping {
                 way_out: "Add the step, such as `helper does \"Tape both cuffs, with a pull tab\"`.".to_string(),
             };
             findings.push(Finding {
-                sentence: first.words.clone(),
                 related: vec![(wish.span, "The level asks for it here.".to_string())],
                 ..plain(self, first.span, said)
             });

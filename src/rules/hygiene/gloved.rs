@@ -51,7 +51,6 @@ impl Rule for Gloved {
                 };
                 let related = others.map(|other| (other.span, format!("The same again: {}", other.words)));
                 findings.push(Finding {
-                    sentence: step.words.clone(),
                     related: related.collect(),
                     ..plain(self, step.span, said)
                 });

@@ -42,7 +42,7 @@ impl Rule for Ending {
                     way_out: format!("Write the step that leaves, after the last cleaning of hands: goes to {clean}."),
                 };
                 let step = brief.step(at);
-                findings.push(Finding { sentence: step.words.clone(), ..plain(self, step.span, said) });
+                findings.push(plain(self, step.span, said));
             }
         }
     }

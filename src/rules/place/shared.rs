@@ -44,7 +44,6 @@ impl Rule for Shared {
                     way_out: "Let kit go on in a place of its own, on the way in.".to_string(),
                 };
                 findings.push(Finding {
-                    sentence: brief.step(on).words.clone(),
                     related: vec![(brief.step(off).span, format!("Here it comes off: {}", brief.step(off).words))],
                     ..plain(self, brief.step(on).span, said)
                 });

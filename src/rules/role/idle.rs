@@ -43,7 +43,7 @@ impl Rule for Idle {
                 ),
                 way_out: "Say what this role does, or take its line out.".to_string(),
             };
-            findings.push(Finding { sentence: format!("role {}", role.name), ..plain(self, role.span, said) });
+            findings.push(plain(self, role.span, said));
         }
     }
 }

@@ -28,7 +28,7 @@ impl Rule for Mistaken {
         for run in &brief.walk.runs {
             for (at, step) in steps_of(brief.policy, &run.putting_on).chain(steps_of(brief.policy, &run.taking_off)) {
                 let Some(said) = mistaken(brief, run, at.sequence, step) else { continue };
-                findings.push(Finding { sentence: step.words.clone(), ..plain(self, step.span, said) });
+                findings.push(plain(self, step.span, said));
             }
         }
     }

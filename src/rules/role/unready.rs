@@ -44,7 +44,6 @@ impl Rule for Unready {
                     way_out: format!("After the last item, add a hold at which a second person looks at {helper}."),
                 };
                 findings.push(Finding {
-                    sentence: step.words.clone(),
                     related: vec![(brief.step(last).span, format!("The last item goes on here: {}", brief.step(last).words))],
                     ..plain(self, step.span, said)
                 });

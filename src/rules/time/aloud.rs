@@ -45,7 +45,7 @@ impl Rule for Aloud {
                 ),
                 way_out: "Say it in fewer words, or give the step the time that it needs.".to_string(),
             };
-            findings.push(Finding { sentence: step.words.clone(), ..plain(self, step.span, said) });
+            findings.push(plain(self, step.span, said));
         }
     }
 }

@@ -39,7 +39,7 @@ impl Rule for Wet {
                 ),
                 way_out: format!("Write `takes {needs}` or longer."),
             };
-            findings.push(Finding { sentence: step.words.clone(), ..plain(self, step.span, said) });
+            findings.push(plain(self, step.span, said));
         }
     }
 }

@@ -46,7 +46,7 @@ impl Rule for Rolling {
                         it_them(policy, item)
                     ),
                 };
-                findings.push(Finding { sentence: step.words.clone(), ..plain(self, step.span, said) });
+                findings.push(plain(self, step.span, said));
             }
         }
     }
