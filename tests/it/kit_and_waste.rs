@@ -8,13 +8,13 @@ use anteroom::rules::guards::{self, Worst};
 use crate::policy::check;
 
 /// The right example of a rule's page.
-fn right(rule: &str) -> String {
+pub fn right(rule: &str) -> String {
     let page = rules::named(rule).unwrap().page();
     let part = page.split("\n## Put right\n").nth(1).unwrap();
     part.split("```ppe\n").nth(1).unwrap().split("```").next().unwrap().to_owned()
 }
 
-fn edited(rule: &str, edits: &[(&str, &str)]) -> String {
+pub fn edited(rule: &str, edits: &[(&str, &str)]) -> String {
     edits.iter().fold(right(rule), |text, (from, to)| {
         assert!(text.contains(from), "{from} is not in the example of {rule}:\n{text}");
         text.replacen(from, to, 1)
@@ -22,7 +22,7 @@ fn edited(rule: &str, edits: &[(&str, &str)]) -> String {
 }
 
 /// How often a rule is told.
-fn times(rule: &str, text: &str) -> usize {
+pub fn times(rule: &str, text: &str) -> usize {
     let checked = check(text);
     assert_eq!(checked.reading.problems, [], "{text}");
     checked.findings.iter().filter(|finding| finding.name.to_string() == rule).count()

@@ -72,7 +72,7 @@ fn mends(steps: &[Step]) -> bool {
 
 /// Whether the holds of `first`, or of what they start, start `own` again. A circle is told once, at its earliest sequence.
 fn leads_round(policy: &Policy, own: SequenceId, first: SequenceId) -> bool {
-    let mut known = vec![first];
+    let mut known: Vec<SequenceId> = Vec::from_iter((first >= own).then_some(first));
     let mut at = 0;
     while at < known.len() {
         let here = known[at];

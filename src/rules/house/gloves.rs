@@ -40,7 +40,6 @@ impl Rule for Gloves {
                         .to_string(),
                 };
                 let mut finding = plain(self, data.span, said);
-                finding.sentence = data.words.clone();
                 finding.related = vec![(wish.span, "The level forbids it here.".to_string())];
                 findings.push(finding);
             }

@@ -36,7 +36,6 @@ impl Rule for Hands {
                         way_out: "Add the step that cleans hands straight after this one.".to_string(),
                     };
                     let mut finding = plain(self, step.span, said);
-                    finding.sentence = step.words.clone();
                     finding.related = vec![(wish.span, "The level asks for it here.".to_string())];
                     findings.push(finding);
                 }

@@ -29,7 +29,6 @@ impl Rule for Order {
             for (wish, asked) in level.wishes.iter().filter_map(|wish| Some((wish, Asked::by(wish)?))) {
                 for (early, late) in level.kits.iter().filter_map(|kit| asked.turned_round(policy, run, kit.role)) {
                     let mut finding = plain(self, brief.step(early).span, asked.said(policy));
-                    finding.sentence = brief.step(early).words.clone();
                     finding.related = vec![
                         (wish.span, "The level asks for it here.".to_string()),
                         (brief.step(late).span, "This step comes too late for it.".to_string()),

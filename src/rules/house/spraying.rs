@@ -38,7 +38,6 @@ impl Rule for Spraying {
                     way_out: "Wipe the item instead, with a cleaner for surfaces.".to_string(),
                 };
                 let mut finding = plain(self, step.span, said);
-                finding.sentence = step.words.clone();
                 finding.related = vec![(wish.span, "The level forbids it here.".to_string())];
                 findings.push(finding);
             }

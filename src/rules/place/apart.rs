@@ -48,8 +48,7 @@ impl Rule for Apart {
                 ),
                 way_out: format!("Add the {} to the way that leads through it.", place.name),
             };
-            let sentence = format!("place {} is {}", place.name, place.kind.words());
-            findings.push(Finding { sentence, ..plain(self, place.span, said) });
+            findings.push(plain(self, place.span, said));
         }
     }
 }

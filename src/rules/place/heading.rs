@@ -41,8 +41,7 @@ impl Rule for Heading {
                 ),
                 way_out: format!("Write “in {really}” in this line, if the steps are right."),
             };
-            let sentence = format!("sequence “{}” in {named}", sequence.title);
-            findings.push(Finding { sentence, ..plain(self, sequence.span, said) });
+            findings.push(plain(self, sequence.span, said));
         }
     }
 }

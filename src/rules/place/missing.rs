@@ -43,8 +43,7 @@ impl Rule for Missing {
                     place.name
                 ),
             };
-            let sentence = format!("place {} is {}", place.name, place.kind.words());
-            findings.push(Finding { sentence, ..plain(self, place.span, said) });
+            findings.push(plain(self, place.span, said));
         }
     }
 }

@@ -37,8 +37,7 @@ impl Rule for Sequence {
                 ),
                 way_out: "Name a clean place, or a place for putting on, in this line.".to_string(),
             };
-            let sentence = format!("sequence “{}” in {}", sequence.title, place.name);
-            findings.push(Finding { sentence, ..plain(self, sequence.span, said) });
+            findings.push(plain(self, sequence.span, said));
         }
     }
 }

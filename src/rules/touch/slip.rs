@@ -51,7 +51,6 @@ impl Rule for Slip {
             );
             if let Some(at) = slipped_at(nearest) {
                 finding.span = brief.step(at).span;
-                finding.sentence = brief.step(at).words.clone();
             }
             findings.push(finding);
         }
