@@ -31,7 +31,6 @@ impl Rule for Checked {
                 for at in level.kits.iter().filter_map(|kit| unchecked(policy, run, kit.role, item)) {
                     let step = brief.step(at);
                     findings.push(Finding {
-                        sentence: step.words.clone(),
                         related: vec![(wish.span, "The level asks for it here.".to_string())],
                         ..plain(self, step.span, said(policy, item))
                     });
