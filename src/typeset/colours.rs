@@ -73,6 +73,13 @@ pub fn contrast(one: &str, other: &str) -> Option<f64> {
     Some((one.max(other) + 0.05) / (one.min(other) + 0.05))
 }
 
+/// The grey, of 255, that a colour becomes on a printer without colour: its luminance, encoded as sRGB.
+pub fn grey(colour: &str) -> Option<u8> {
+    let luminance = luminance(colour)?;
+    let encoded = if luminance <= 0.003_130_8 { 12.92 * luminance } else { 1.055 * luminance.powf(1.0 / 2.4) - 0.055 };
+    Some((encoded * 255.0).round() as u8)
+}
+
 /// Relative luminance as WCAG 2.2 defines it for sRGB.
 fn luminance(colour: &str) -> Option<f64> {
     let digits = colour.strip_prefix('#').filter(|digits| digits.len() == 6 && digits.is_ascii())?;

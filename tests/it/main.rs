@@ -20,6 +20,8 @@ mod meaning;
 mod mistakes;
 mod oracle;
 mod outbox;
+#[cfg(feature = "typeset")]
+mod pictures;
 mod policies;
 mod policy;
 mod properties;
