@@ -68,9 +68,13 @@ level Full against contact
 
 /// Each as `step: what`, and `after` the earlier step, where the walk names one; only what `words` has words for.
 fn noticed(on: &[&str], off: &[&str]) -> Vec<String> {
+    noticed_in(WORLD, on, off)
+}
+
+fn noticed_in(world: &str, on: &[&str], off: &[&str]) -> Vec<String> {
     let lines = |steps: &[&str]| steps.iter().map(|step| format!("  {step}\n")).collect::<String>();
     let text = format!(
-        "{WORLD}sequence \"On\" for Full, in dressing room\n{}sequence \"Off\" for Full, in lobby\n{}",
+        "{world}sequence \"On\" for Full, in dressing room\n{}sequence \"Off\" for Full, in lobby\n{}",
         lines(on),
         lines(off)
     );
@@ -106,6 +110,9 @@ fn words(policy: &Policy, what: &What) -> Option<String> {
         What::Unchecked { .. } => "unchecked".into(),
         What::HoldAfterEntry { .. } => "held inside".into(),
         What::ConfirmerGone { role, .. } => format!("{} gone", policy.role(role).name),
+        What::Shortfall { .. } => "falls short".into(),
+        What::UncleanHands { .. } => "unclean hands".into(),
+        What::DirtyEntry { item: of, .. } => format!("{} goes along", item(of)),
         What::AfterGloves => "hands after gloves".into(),
         What::BeforeFace { item: of } => format!("hands before {}", item(of)),
         What::UncleanEntry { .. } => "unclean entry".into(),
@@ -269,4 +276,96 @@ fn whoever_has_left_confirms_nothing() {
     assert_eq!(gone(&[off[0], off[1], off[3], hold[0], hold[1], last]), 0, "still in kit");
     assert_eq!(gone(&[&off[..], &[last, "wearer goes to corridor"], &hold].concat()), 0, "nobody waits");
     assert_eq!(gone(&[&off[..], &["hold \"Clear\"", "  wearer confirms \"It is so.\"", last]].concat()), 0);
+}
+
+/// Only what is named is parted; a thing that is parted from no named one is parted from all.
+#[test]
+fn what_is_disconnected_is_free() {
+    let on = ["wearer puts on mask", "wearer puts on blower", "wearer connects mask to blower"];
+    let blocked = |parted: &[&str]| {
+        let told = noticed(
+            &[&on[..], &["wearer connects mask to hood", "wearer connects goggles to blower"], parted].concat(),
+            &["wearer takes off mask by straps"],
+        );
+        told.iter().filter(|told| told.contains("mask blocked by blower, Connected")).count()
+    };
+    assert_eq!(blocked(&[]), 1);
+    assert_eq!(blocked(&["wearer disconnects mask from blower"]), 0);
+    assert_eq!(blocked(&["wearer disconnects blower from mask"]), 0);
+    assert_eq!(blocked(&["wearer disconnects mask"]), 0);
+    assert_eq!(blocked(&["wearer disconnects blower"]), 0);
+    assert_eq!(blocked(&["wearer disconnects mask from hood"]), 1);
+    assert_eq!(blocked(&["wearer disconnects goggles from blower"]), 1);
+    assert_eq!(blocked(&["wearer disconnects goggles"]), 1);
+}
+
+/// Soil that is seen stays until hands are washed: rub is worth nothing on it.
+#[test]
+fn soil_stays_until_it_is_washed_off() {
+    let world = WORLD.replace("  for hands\n", "  for hands\n  not on visible soil\ncleaner soap\n  for hands\n");
+    let (look, rub) =
+        ("observer does \"Look\", if hands are soiled", "wearer cleans hands with hand rub for 30 seconds");
+    let short = |steps: &[&str]| {
+        let steps = [&["wearer does \"Look\", if hands are soiled"], steps].concat();
+        noticed_in(&world, &steps, &[]).iter().filter(|told| told.ends_with("falls short")).count()
+    };
+    assert_eq!(short(&[rub]), 1);
+    assert_eq!(short(&[rub, look, "wearer cleans hands with hand rub for 40 seconds"]), 2);
+    assert_eq!(short(&["wearer cleans hands with soap for 60 seconds", rub]), 0);
+}
+
+/// A figure that the level asks for is enough; one touch less is not.
+#[test]
+fn a_margin_that_is_kept_is_enough() {
+    let worth = |touches: u32| {
+        let lines = |what: &str| {
+            format!("  for {what}\n  worth {touches} {}\n", if touches == 1 { "touch" } else { "touches" })
+        };
+        let world = WORLD.replace("  for hands\n", &lines("hands")).replace("  for surfaces\n", &lines("surfaces"));
+        let world = world.replace("  keep skin", "  keep covered hands, eyes\n  keep skin");
+        let on = ["wearer puts on gloves", "wearer puts on goggles", "wearer goes to room"];
+        let off = [
+            "wearer goes to lobby",
+            "wearer cleans hands with hand rub for 30 seconds",
+            "wearer puts on apron",
+            "wearer takes off gloves by cuff",
+            "wearer wipes goggles with wipe",
+            "wearer goes to corridor",
+        ];
+        let told = noticed_in(&world, &on, &off);
+        let count = |what: &str| told.iter().filter(|told| told.ends_with(what)).count();
+        (count("unclean hands"), count("goggles goes along"))
+    };
+    assert_eq!((worth(1), worth(2)), ((1, 1), (0, 0)));
+}
+
+/// Played again after a hold was not confirmed: what is done already is passed over, and nobody has to be there for it.
+#[test]
+fn what_is_done_is_passed_over_the_second_time() {
+    let helped = "helper helps wearer put on apron";
+    let hold = ["hold \"Ready\"", "  wearer confirms \"It is so.\"", "  if not, go back to \"On\""];
+    let away = "helper goes to room";
+    let elsewhere = |told: Vec<String>| told.iter().filter(|told| told.ends_with("elsewhere")).count();
+    assert_eq!(elsewhere(noticed(&[&["wearer goes to dressing room", helped, away], &hold[..]].concat(), &[])), 0);
+    assert_eq!(elsewhere(noticed(&["wearer goes to dressing room", away, helped], &[])), 1);
+    let (off, hold) = ("helper helps wearer take off apron", [hold[0], hold[1], "  if not, go back to \"Off\""]);
+    let on = ["wearer puts on apron", "wearer goes to lobby", "helper goes to lobby"];
+    assert_eq!(elsewhere(noticed(&on, &[&[off, away], &hold[..]].concat())), 0);
+    assert_eq!(elsewhere(noticed(&on, &[away, off])), 1);
+}
+
+/// It concerns whoever's skin it is, whoever acts.
+#[test]
+fn skin_that_comes_near_is_its_owners() {
+    let world = WORLD.replace("  keep skin 2", "  keep covered trunk, arms, hands\n  keep skin 3");
+    let text = format!(
+        "{world}sequence \"On\" for Full, in dressing room\n  wearer puts on gown\n  wearer goes to room\n  helper goes to lobby\n\
+         sequence \"Off\" for Full, in lobby\n  wearer goes to lobby\n  helper helps wearer take off gown by front\n"
+    );
+    let policy = policy_of(&text);
+    let of_helper =
+        |event: &&anteroom::walk::Event| event.actor.index() == 1 && matches!(event.what, What::Near { .. });
+    let walked = walk(&policy);
+    let near: Vec<usize> = walked.runs[0].events.iter().filter(of_helper).map(|event| event.who.index()).collect();
+    assert!(!near.is_empty() && near.iter().all(|&who| who == 0), "{near:?}");
 }

@@ -8,7 +8,7 @@ use anteroom::walk::contact::{self, BRUSH, Contact, Person, Removal, TOUCH};
 use anteroom::walk::parts::{Lie, lies};
 use anteroom::walk::script::Script;
 use anteroom::walk::surfaces::Surfaces;
-use anteroom::walk::{Case, StepRef, Strike, Surface};
+use anteroom::walk::{Case, StepRef, Strike, Surface, walk};
 
 use super::policy_of;
 
@@ -218,7 +218,8 @@ fn whatever_an_act_handles_has_a_surface() {
         ));
         let (level, piece) = (LevelId::new(0), piece(&policy, "tin"));
         let surfaces = Cast::new(&policy, level, &Script::new(&policy, level)).surfaces;
-        surfaces.number(surfaces.grip(WHO, piece, part)).is_some()
+        let met = surfaces.grip(WHO, piece, part);
+        surfaces.number(met).is_some() && matches!(met, Surface::Grip { .. }) == part.is_some()
     };
     let acts = [
         "puts on tin",
@@ -325,4 +326,26 @@ fn a_case_is_within_one_that_asks_for_less() {
     assert!(!all.is_within(&Case { facts: vec![(FactId::new(0), false)], ..every.clone() }));
     assert!(!all.is_within(&Case { failing: vec![at(2)], ..every.clone() }));
     assert!(!all.is_within(&Case { strike: strike(2), ..every }));
+}
+
+/// Kit that no sequence puts on is on from the beginning, and whoever takes off without being sent in has met the hazard.
+#[test]
+fn who_is_dressed_and_has_met_the_hazard_unseen() {
+    let of = |wears: &str, steps: &str| {
+        let policy = policy_of(&format!(
+            "{KIT}role helper\nhelps wearer\nitem scrubs\ncovers trunk\nworn beneath\nhazard stool\nspreads by contact\nplace \
+             room is contaminated\nplace lobby is for taking off\nlevel Full against stool\n{wears}\n{steps}"
+        ));
+        let run = walk(&policy).runs.remove(0);
+        let index = |people: Vec<RoleId>| people.into_iter().map(RoleId::index).collect::<Vec<usize>>();
+        (index(run.dressed_unseen), index(run.met_unseen))
+    };
+    let off = "sequence \"Off\" for Full, in lobby\nwearer takes off mask by ties\n";
+    let on = "sequence \"On\" for Full, in lobby\nwearer puts on mask\n";
+    let into = "wearer goes to room\n";
+    assert_eq!(of("wearer wears mask", off), (vec![0], vec![0]));
+    assert_eq!(of("wearer wears mask", &format!("{on}{off}")), (vec![], vec![0]));
+    assert_eq!(of("wearer wears mask", &format!("{on}{into}{off}")), (vec![], vec![]));
+    assert_eq!(of("wearer wears mask", on), (vec![], vec![]));
+    assert_eq!(of("wearer wears scrubs\nhelper wears mask, scrubs", off), (vec![1], vec![0]));
 }
