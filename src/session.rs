@@ -9,6 +9,7 @@ mod examined;
 mod files;
 mod held_back;
 mod known_rules;
+mod pictures;
 mod timing;
 
 pub use approach::{Approach, Part};
@@ -75,12 +76,13 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     let missing_file = !problems.is_empty();
     let (trees, unread) = files::parse_all(&sources);
     problems.extend(unread);
-    let (policy, unresolved) = resolve(&sources, &trees);
+    let (mut policy, unresolved) = resolve(&sources, &trees);
     let unread = files::unread_lines(&trees, &problems);
     let is_told =
         |problem: &Problem| missing_file && files::may_be_elsewhere(problem) || files::lies_in(problem, &unread);
     problems.extend(unresolved.into_iter().filter(|problem| !is_told(problem)));
     problems.extend(known_rules::unknown(&policy));
+    problems.extend(pictures::fetch(&mut policy, &sources, shelf));
     problems.sort_by_key(|problem| problem.span);
     problems.dedup();
     Reading { sources, trees, policy, problems }

@@ -310,6 +310,7 @@ impl Desk<'_> {
             copies: print.copies.iter().map(|(count, place)| self.copies(*count, place.as_deref())).collect(),
             control: control::of(self.checked, self.words, about.level, about.place),
             draft: self.draft.clone(),
+            drawings: pictograms::all_own(self.policy),
             body,
             labels: self.words.labels.clone(),
             asked_at: self.place(print),

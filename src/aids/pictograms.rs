@@ -2,6 +2,8 @@
 //!
 //! In: an act or a thing of the policy. Out: a key of the drawings' table with its alternative text. Must never draw.
 
+use std::collections::BTreeMap;
+
 use super::plan::Pictogram;
 use super::voice::item_name;
 use super::words::{Words, say};
@@ -43,9 +45,27 @@ pub fn of_cleaner(words: &Words, cleaner: &Cleaner) -> Pictogram {
     Pictogram { key: key.to_string(), alt: say(&words.alt, key, &[]) }
 }
 
+/// The hospital's own drawing of an item, and its key.
+fn own(policy: &Policy, id: ItemId) -> Option<(String, &str)> {
+    let svg = policy.item(id).picture.as_ref()?.svg.as_deref()?;
+    Some((format!("{OWN}{}", id.index()), svg))
+}
+
+/// How the keys of the hospital's own drawings begin.
+const OWN: &str = "own";
+
+/// All drawings of the hospital's own, by their keys.
+pub fn all_own(policy: &Policy) -> BTreeMap<String, String> {
+    let ids = (0..policy.items.len()).map(ItemId::new);
+    ids.filter_map(|id| own(policy, id)).map(|(key, svg)| (key, svg.to_string())).collect()
+}
+
 fn worn(policy: &Policy, words: &Words, id: ItemId, ending: &str, alt: &str) -> Pictogram {
     let name = item_name(policy, id);
-    let key = format!("{}{ending}", item_key(policy.item(id)));
+    let key = match own(policy, id) {
+        Some((key, _)) => format!("{key}{ending}"),
+        None => format!("{}{ending}", item_key(policy.item(id))),
+    };
     Pictogram { key, alt: say(&words.alt, alt, &[("item", &name)]) }
 }
 

@@ -1,5 +1,7 @@
 //! What is to be printed. All text is final: the typesetter chooses where it stands and adds none of its own.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use crate::policy::PaperSize;
@@ -36,6 +38,9 @@ pub struct Aid {
     pub control: Control,
     /// Why it is a draft, each a sentence; none where it is in force.
     pub draft: Vec<String>,
+    /// The hospital's own drawings that the aid shows, by the keys of its pictograms.
+    #[serde(skip)]
+    pub drawings: BTreeMap<String, String>,
     pub body: Body,
     pub labels: Labels,
     /// The place in the policy that asked for it: `side-room.ppe line 12`, for messages.

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::picture::Picture;
 use super::{Area, Areas, CleanerId, ContainerId, ItemId, Seconds};
 use crate::text::Span;
 
@@ -20,6 +21,8 @@ pub struct Item {
     /// The parts that the policy lists, in its order.
     pub grips: Vec<Grip>,
     pub meets: Vec<String>,
+    /// A drawing of the hospital's own, in place of the program's.
+    pub picture: Option<Picture>,
     pub needs_fit_test: bool,
     pub single_use: bool,
     pub reused_after: Option<Reuse>,

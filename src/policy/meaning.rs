@@ -151,6 +151,7 @@ fn item(policy: &Policy, item: &Item) -> String {
         connects_to,
         grips,
         meets,
+        picture,
         needs_fit_test,
         single_use,
         reused_after,
@@ -171,30 +172,30 @@ fn item(policy: &Policy, item: &Item) -> String {
     let reuse =
         reused_after.as_ref().map(|reuse| set(reuse.cleaners.iter().map(|&id| folded(&policy.cleaner(id).name))));
     let goes_to = goes_to.map(|id| folded(&policy.container(id).name));
-    line(
-        "item",
-        [
-            folded(name),
-            printed_words(name, printed),
-            set(covers.iter().map(|area| area.word().to_owned())),
-            items(goes_over),
-            items(tucks_into),
-            items(holds_down),
-            items(connects_to),
-            list(grips),
-            list(meets.iter().cloned()),
-            yes(*needs_fit_test),
-            yes(*single_use),
-            maybe(&reuse),
-            maybe(&goes_to),
-            yes(*sharp),
-            maybe(runs_for),
-            maybe(millilitres),
-            yes(*worn_beneath),
-            maybe(pairs),
-            list(sizes.iter().map(|size| folded(size))),
-        ],
-    )
+    let mut told = vec![
+        folded(name),
+        printed_words(name, printed),
+        set(covers.iter().map(|area| area.word().to_owned())),
+        items(goes_over),
+        items(tucks_into),
+        items(holds_down),
+        items(connects_to),
+        list(grips),
+        list(meets.iter().cloned()),
+        yes(*needs_fit_test),
+        yes(*single_use),
+        maybe(&reuse),
+        maybe(&goes_to),
+        yes(*sharp),
+        maybe(runs_for),
+        maybe(millilitres),
+        yes(*worn_beneath),
+        maybe(pairs),
+        list(sizes.iter().map(|size| folded(size))),
+    ];
+    // A policy that names no drawing means what it always did.
+    told.extend(picture.as_ref().map(|picture| maybe(&picture.svg.as_deref().map(digest))));
+    line("item", told)
 }
 
 /// The printed words where they are quoted in the policy; the folded name where they are the name itself.

@@ -67,6 +67,7 @@ families! {
         again Again
         empty Empty
         oneself Oneself
+        picture Picture
     }
     order {
         covered Covered

@@ -49,7 +49,7 @@ keywords! {
     kw_longer "longer", kw_look "look", kw_meets "meets", kw_needs "needs", kw_no "no", kw_not "not", kw_not_short "not", kw_of "of",
     kw_off "off", kw_on "on", kw_onto "onto", kw_opens "opens", kw_or "or", kw_otherwise "otherwise", kw_out "out",
     kw_outranks "outranks", kw_outside "outside", kw_over "over", kw_owner "owner", kw_page "page",
-    kw_pairs "pairs", kw_part "part", kw_place "place", kw_policy "policy", kw_print "print", kw_pull "pull",
+    kw_pairs "pairs", kw_part "part", kw_place "place", kw_policy "policy", kw_picture "picture", kw_print "print", kw_pull "pull",
     kw_pulls "pulls", kw_put "put", kw_puts "puts", kw_putting "putting", kw_read "read", kw_remove "take off",
     kw_removes "takes off", kw_replaces "replaces", kw_reused "reused", kw_review "review", kw_role "role",
     kw_rolling "rolling", kw_fills "fills", kw_runs "runs", kw_say "say", kw_sequence "sequence", kw_sharp "sharp", kw_sides "sides",

@@ -46,6 +46,8 @@ pub enum ProblemKind {
     Circle { files: Vec<String> },
     /// A used file outside the policy's own folder tree, missing, or unreadable.
     File { written: String, why: String },
+    /// A drawing that cannot be had or printed.
+    Picture { written: String, why: String },
     /// A statement that says nothing where it stands or contradicts an earlier one of its kind.
     Again { line: String },
     /// Somebody is to help themselves. `who`: as written.

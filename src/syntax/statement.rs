@@ -80,6 +80,7 @@ fn property(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         Rule::holds => Statement::Holds(amount(leaves)?),
         Rule::connects => Statement::ConnectsTo(leaves.names()),
         Rule::meets => Statement::Meets(leaves.quote()?),
+        Rule::picture => Statement::Picture(leaves.quote()?),
         Rule::needs => Statement::NeedsFitTest,
         Rule::single => Statement::SingleUse,
         Rule::reused => Statement::ReusedAfter(leaves.names()),

@@ -154,6 +154,8 @@ pub enum Statement {
     HoldsDown(Vec<Name>),
     ConnectsTo(Vec<Name>),
     Meets(Quote),
+    /// `picture "our-boots.svg"`
+    Picture(Quote),
     /// `needs fit test`
     NeedsFitTest,
     SingleUse,

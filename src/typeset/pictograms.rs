@@ -39,8 +39,25 @@ pub fn find(key: &str) -> Option<(Drawing, Badge)> {
     if let Some(drawing) = plain(ITEMS, key).or_else(|| plain(ACTS, key)) {
         return Some((drawing, Badge::None));
     }
-    let with = |ending: &str, badge| key.strip_suffix(ending).and_then(|key| plain(ITEMS, key)).map(|d| (d, badge));
-    with("_on", Badge::On).or_else(|| with("_off", Badge::Off))
+    let (key, badge) = parted(key);
+    plain(ITEMS, key).map(|drawing| (drawing, badge))
+}
+
+/// A key without its ending, and the badge that the ending stands for.
+pub(super) fn parted(key: &str) -> (&str, Badge) {
+    let with = |ending: &str, badge| key.strip_suffix(ending).map(|key| (key, badge));
+    with("_on", Badge::On).or_else(|| with("_off", Badge::Off)).unwrap_or((key, Badge::None))
+}
+
+impl Badge {
+    /// As the templates know it.
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Badge::None => "none",
+            Badge::On => "on",
+            Badge::Off => "off",
+        }
+    }
 }
 
 macro_rules! drawings {

@@ -102,7 +102,7 @@ fn escaped(words: &str) -> String {
 }
 
 fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {
-    let desk = Desk::new(aid.layout, data);
+    let desk = Desk::new(aid, data);
     typst::compile::<PagedDocument>(&desk).output.map_err(|errors| ours(&errors))
 }
 

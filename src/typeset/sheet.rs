@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::pictograms::Badge;
 use super::pieces::Piece;
 use super::{colours, fonts, pictograms, world};
 use crate::aids::plan::{Aid, Body, Pictogram, Row, Steps};
@@ -160,17 +161,21 @@ fn drawings<'a>(aid: &'a Aid) -> BTreeMap<&'a str, DrawingOf> {
         }
         Body::Chart(_) | Body::Form(_) | Body::Choice(_) => Vec::new(),
     };
-    let known = keys.into_iter().filter_map(|key| pictograms::find(key).map(|found| (key, found)));
-    known
-        .map(|(key, (drawing, badge))| {
-            let badge = match badge {
-                pictograms::Badge::None => "none",
-                pictograms::Badge::On => "on",
-                pictograms::Badge::Off => "off",
-            };
-            (key, DrawingOf { file: world::drawing_path(drawing.key), badge })
-        })
-        .collect()
+    let drawing = |key: &'a str| {
+        let (file, badge) = match own(aid, key) {
+            Some((at, badge)) => (world::own_path(at), badge),
+            None => pictograms::find(key).map(|(drawing, badge)| (world::drawing_path(drawing.key), badge))?,
+        };
+        Some((key, DrawingOf { file, badge: badge.word() }))
+    };
+    keys.into_iter().filter_map(drawing).collect()
+}
+
+/// A drawing of the hospital's own: its place among those of the aid, and its badge.
+fn own(aid: &Aid, key: &str) -> Option<(usize, Badge)> {
+    let (plain, badge) = pictograms::parted(key);
+    let at = aid.drawings.keys().position(|known| known == plain)?;
+    Some((at, badge))
 }
 
 pub(super) fn step_rows(steps: &Steps) -> impl Iterator<Item = &crate::aids::plan::StepRow> {

@@ -12,7 +12,7 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 use super::{colours, fonts, pictograms};
-use crate::aids::plan::Layout;
+use crate::aids::plan::{Aid, Layout};
 
 /// The templates by their fixed paths.
 pub(super) const TEMPLATES: [(&str, &str); 9] = [
@@ -38,14 +38,14 @@ struct Shared {
 static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
     library: LazyHash::new(Library::default()),
     sources: TEMPLATES.iter().map(|&(path, text)| (path, Source::new(id(path), text.into()))).collect(),
-    drawings: pictograms::all()
-        .map(|drawing| {
-            let inked = drawing.svg.replace("currentColor", colours::INK);
-            (id(&drawing_path(drawing.key)), Bytes::from_string(inked))
-        })
-        .collect(),
+    drawings: pictograms::all().map(|drawing| (id(&drawing_path(drawing.key)), inked(drawing.svg))).collect(),
     data: id("/data.json"),
 });
+
+/// A drawing in the ink of the aid.
+fn inked(svg: &str) -> Bytes {
+    Bytes::from_string(svg.replace("currentColor", colours::INK))
+}
 
 fn id(path: &str) -> FileId {
     let path = VirtualPath::new(path).expect("the program's own path");
@@ -56,16 +56,22 @@ pub(super) fn drawing_path(key: &str) -> String {
     format!("/pictograms/{key}.svg")
 }
 
+/// A drawing of the hospital's own, by its place among those of the aid.
+pub(super) fn own_path(at: usize) -> String {
+    format!("/own/{at}.svg")
+}
+
 /// The world of one aid.
 pub(super) struct Desk {
     main: Source,
     data: Bytes,
+    own: Vec<(FileId, Bytes)>,
 }
 
 impl Desk {
     /// `data`: JSON, as `templates/lib.typ` reads it.
-    pub(super) fn new(layout: Layout, data: Vec<u8>) -> Desk {
-        let wanted = match layout {
+    pub(super) fn new(aid: &Aid, data: Vec<u8>) -> Desk {
+        let wanted = match aid.layout {
             Layout::Card => "/card.typ",
             Layout::Poster => "/poster.typ",
             Layout::KitList => "/kit_list.typ",
@@ -77,7 +83,9 @@ impl Desk {
         };
         let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
         let main = found.map_or_else(|| Source::detached(""), |(_, source)| source.clone());
-        Desk { main, data: Bytes::new(data) }
+        let own = aid.drawings.values().enumerate();
+        let own = own.map(|(at, svg)| (id(&own_path(at)), inked(svg))).collect();
+        Desk { main, data: Bytes::new(data), own }
     }
 }
 
@@ -103,7 +111,8 @@ impl World for Desk {
         if id == SHARED.data {
             return Ok(self.data.clone());
         }
-        SHARED.drawings.get(&id).cloned().ok_or_else(|| not_found(id))
+        let own = self.own.iter().find(|(known, _)| *known == id).map(|(_, drawing)| drawing.clone());
+        own.or_else(|| SHARED.drawings.get(&id).cloned()).ok_or_else(|| not_found(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {

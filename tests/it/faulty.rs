@@ -78,6 +78,7 @@ const FOUND: &[(&str, &[&str])] = &[
     ("reading-look-alike",                &["reading lookalike"]),
     ("reading-no-such-day",               &["reading date"]),
     ("reading-open-branch",               &["reading branch"]),
+    ("reading-picture",                   &["reading picture"]),
     ("reading-step-astray",               &["reading astray"]),
     ("reading-unit",                      &["reading unit"]),
     ("reading-unknown-name",              &["reading name"]),

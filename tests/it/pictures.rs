@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use anteroom::aids::plan;
 use anteroom::aids::plan::{Body, Layout, Row};
 use anteroom::policy::Day;
+use anteroom::session::{self, Shelf};
 use anteroom::typeset::{colours, legibility, typeset, typeset_all};
 
 use crate::oracle::{program, python};
@@ -180,6 +181,45 @@ fn signal_grounds_are_told_apart_by_colour_blind_eyes() {
     for (eyes, one, other, difference) in seen {
         assert!(difference >= 10.0, "{eyes}: {} and {} differ by {difference}", names[one], names[other]);
     }
+}
+
+/// A drawing that an item names stands where the program's own stood, and what is no drawing of shapes does not.
+#[test]
+fn a_drawing_of_the_hospitals_own_is_printed() {
+    struct Drawings(&'static str);
+    impl Shelf for Drawings {
+        fn fetch(&self, _: &str, written: &str) -> Result<(String, String), String> {
+            match written {
+                "common.ppe" => {
+                    Ok((written.into(), std::fs::read_to_string("policies/common.ppe").expect("it is there")))
+                }
+                "ours.svg" => Ok((written.into(), self.0.into())),
+                _ => Err("there is no such file".into()),
+            }
+        }
+    }
+    let text = std::fs::read_to_string("policies/side-rooms.ppe").expect("it is there");
+    let text = text.split("\nprint ").next().expect("its beginning");
+    let extra = "\nitem shade \"wide shade\"\n  covers eyes, face\n  goes to clinical waste\n  picture \"ours.svg\"\n";
+    let text = text.replacen("\nlevel ", &format!("{extra}\nlevel "), 1).replace("wears gown,", "wears shade, gown,");
+    let text = format!("{text}\nprint kit list of Splash\n  on A4\n");
+    let list = |svg: &'static str| {
+        let checked = session::check(session::read("side-rooms.ppe", text.as_str(), &Drawings(svg)), Some(day()));
+        let told = checked.findings.iter().any(|finding| finding.name.to_string() == "reading picture");
+        let aid = plan(&checked).aids.remove(0);
+        (drawn(&typeset(&aid).expect("it is set").pdf, &["-r", "100"]).remove(0), told, checked.fingerprint)
+    };
+    let open = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 48 48'>";
+    let dark = |page: &Grey| page.pixels.iter().filter(|&&dot| dot < 64).count();
+    let square: &'static str = format!("{open}<rect width='48' height='48' fill='currentColor'/></svg>").leak();
+    let line: &'static str = format!("{open}<path d='M4 44H44' stroke='currentColor'/></svg>").leak();
+    let hostile: &'static str = format!("{open}<image href='/etc/hostname'/></svg>").leak();
+    let ((square, told, one), (line, _, other)) = (list(square), list(line));
+    assert!(!told && one != other, "another drawing is another edition's meaning");
+    // The tile of a kit list at A4 is about 10 mm wide: a square of ink in it has some 900 dots at 100 to the inch.
+    assert!(dark(&square) > dark(&line) + 400, "{} and {}", dark(&square), dark(&line));
+    let (fallen_back, told, _) = list(hostile);
+    assert!(told && dark(&fallen_back) > 0);
 }
 
 /// Every aid of the demonstration, small and in grey, against the picture that a person approved. What differs is drawn

@@ -70,6 +70,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         copies: vec!["2 copies for exit lobby".into()],
         control: control(),
         draft: Vec::new(),
+        drawings: Default::default(),
         body,
         labels: labels(),
         asked_at: "isolation-suite.ppe line 214".into(),

@@ -6,7 +6,7 @@ use super::Resolution;
 use super::declare::said;
 use super::names::ITEM;
 use super::outline::Block;
-use crate::policy::{Area, Areas, Grip, Item, ItemId, Lies, Reuse};
+use crate::policy::{Area, Areas, Grip, Item, ItemId, Lies, Picture, Reuse};
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{GripPart, Line, Name, Quote, Statement};
 use crate::text::Span;
@@ -15,6 +15,7 @@ use crate::text::Span;
 #[derive(Default)]
 struct Seen {
     fit: Option<Span>,
+    picture: Option<Span>,
     fate: Option<Span>,
     goes: Option<Span>,
     sharp: Option<Span>,
@@ -37,6 +38,7 @@ impl Resolution<'_> {
             connects_to: Vec::new(),
             grips: Vec::new(),
             meets: Vec::new(),
+            picture: None,
             needs_fit_test: false,
             single_use: false,
             reused_after: None,
@@ -84,6 +86,10 @@ impl Resolution<'_> {
     fn make(&mut self, item: &mut Item, seen: &mut Seen, line: &Line, says: &Statement) {
         match says {
             Statement::Meets(standard) => item.meets.push(standard.text.clone()),
+            Statement::Picture(file) => {
+                let picture = Picture { file: file.text.clone(), svg: None, span: file.span };
+                self.once(&mut item.picture, &mut seen.picture, Some(picture), line.span);
+            }
             Statement::NeedsFitTest if self.is_first(&mut seen.fit, line.span) => item.needs_fit_test = true,
             Statement::Sharp if self.is_first(&mut seen.sharp, line.span) => item.sharp = true,
             Statement::WornBeneath if self.is_first(&mut seen.beneath, line.span) => item.worn_beneath = true,

@@ -61,7 +61,7 @@ const OPENERS: [&str; 16] = [
     "contingency",
     "print",
 ];
-const BENEATH: [&str; 46] = [
+const BENEATH: [&str; 47] = [
     "from",
     "dated",
     "page",
@@ -77,6 +77,7 @@ const BENEATH: [&str; 46] = [
     "holds",
     "connects",
     "meets",
+    "picture",
     "needs",
     "single",
     "reused",
@@ -326,10 +327,9 @@ pub fn belongs(says: &Statement) -> &'static str {
         From(_) | Dated(_) | Page(_) | Link(_) => "beneath a source",
         SpreadsBy(_) => "beneath a hazard",
         Helps(_) | Watches | Leads => "beneath a role",
-        Covers(_) | GoesOver(_) | TucksInto(_) | Grip(_) | HoldsDown(_) | ConnectsTo(_) | Meets(_) | NeedsFitTest
-        | SingleUse | ReusedAfter(_) | Sharp | RunsFor(_) | Fills(_) | WornBeneath | Pairs(_) | Sizes(_) => {
-            "beneath an item"
-        }
+        Covers(_) | GoesOver(_) | TucksInto(_) | Grip(_) | HoldsDown(_) | ConnectsTo(_) | Meets(_) | Picture(_)
+        | NeedsFitTest | SingleUse | ReusedAfter(_) | Sharp | RunsFor(_) | Fills(_) | WornBeneath | Pairs(_)
+        | Sizes(_) => "beneath an item",
         GoesTo(_) => "beneath an item or a surface",
         StandsIn(_) => "beneath a surface or a container",
         LaidIn(_) | StartsClean | StartsContaminated => "beneath a surface",
