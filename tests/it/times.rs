@@ -105,8 +105,15 @@ fn a_battery_runs_while_it_is_on() {
     assert_eq!(of("", &format!("nurse switches off torch\n{minute}")), None, "off again");
     assert_eq!(of("", &format!("nurse takes off torch\n{minute}nurse puts on torch\n")), None);
     assert_eq!(of("", "buddy does \"Wait\"\ntakes 1 minute\n"), None, "nobody says that the nurse waits");
-    assert_eq!(of("buddy goes to room\n", minute), Some(90), "the nurse goes nowhere by that");
-    assert_eq!(of("nurse switches on bin\n", minute), Some(90), "another thing");
+    assert_eq!(of(&format!("buddy goes to room\n{minute}"), ""), Some(90), "the nurse goes nowhere by that");
+    assert_eq!(of(&format!("nurse goes to room\n{minute}nurse goes to corridor\n"), ""), None, "that is the stay");
+    let other = format!("nurse switches on bin\n{minute}nurse switches on torch\n");
+    assert_eq!(of(&other, ""), None, "another thing");
+    assert_eq!(of(&format!("nurse switches off bin\n{minute}"), ""), Some(90));
+    assert_eq!(of(&format!("buddy takes off torch\n{minute}"), ""), Some(90), "somebody else's");
+    let early =
+        format!("nurse takes off torch\nnurse puts on gloves\n{minute}nurse takes off gloves\nnurse puts on torch\n");
+    assert_eq!(of(&early, ""), None, "gloves are no torch");
 }
 
 /// Where the stay alone is too long for it, the battery runs out in every case. The reserve of five minutes is the project's

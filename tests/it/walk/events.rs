@@ -103,6 +103,25 @@ fn whoever_is_gone_confirms_no_hold_of_a_drill() {
     assert_eq!(gone("    HELPER confirms \"Ready.\"\n"), gone("") + 1);
 }
 
+/// What the drill has done already asks nobody to act any more.
+#[test]
+fn whoever_is_gone_is_not_missed_where_all_is_done() {
+    let gone = |inside: &str, outside: &str, drill: &str, starts: &str| {
+        let text = plain(&format!(
+            "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on GOWN\n  WEARER puts on GOGGLES\n  WEARER goes to \
+             room\n{inside}sequence \"Taking off\" for Full, in lobby\n  WEARER goes to lobby\n{outside}  WEARER takes off \
+             GOGGLES\ncontingency \"Gone\" when HELPER collapses\n{drill}  then start \"{starts}\"\n"
+        ));
+        count(&walk(&policy_of(&WARD.fill(&text))), |what| *what == What::CannotAct)
+    };
+    let (on, off) = ("HELPER helps WEARER put on MASK\n", "HELPER helps WEARER take off GOWN by ties\n");
+    let nothing = "  WEARER does \"Call the desk\"\n";
+    assert_eq!(gone(on, "", nothing, "Putting on"), 1);
+    assert_eq!(gone(on, "", "  WEARER puts on MASK\n", "Putting on"), 0);
+    assert_eq!(gone("", off, nothing, "Taking off"), 1);
+    assert_eq!(gone("", off, "  WEARER takes off GOWN by ties\n", "Taking off"), 0);
+}
+
 /// So many contingencies that the play gives up: the bound is the project's own.
 #[test]
 fn a_hundred_contingencies_are_played_and_no_more() {

@@ -8,6 +8,7 @@ use anteroom::walk::contact::{self, BRUSH, Contact, Person, Removal, TOUCH};
 use anteroom::walk::parts::{Lie, lies};
 use anteroom::walk::script::Script;
 use anteroom::walk::surfaces::Surfaces;
+use anteroom::walk::telling::{case_words, step_name};
 use anteroom::walk::{Case, StepRef, Strike, Surface, walk};
 
 use super::policy_of;
@@ -348,4 +349,16 @@ fn who_is_dressed_and_has_met_the_hazard_unseen() {
     assert_eq!(of("wearer wears mask", &format!("{on}{into}{off}")), (vec![], vec![]));
     assert_eq!(of("wearer wears mask", on), (vec![], vec![]));
     assert_eq!(of("wearer wears scrubs\nhelper wears mask, scrubs", off), (vec![1], vec![0]));
+}
+
+#[test]
+fn steps_are_called_by_number_and_holds_by_title() {
+    let policy = policy_of(&format!(
+        "{KIT}hazard stool\nspreads by contact\nplace room is clean\nlevel Full against stool\nwearer wears mask\nsequence \"On\" for \
+         Full, in room\nhold \"Ready\"\nwearer confirms \"Yes.\"\nwearer puts on mask\n"
+    ));
+    let name = |step: usize| step_name(&policy, StepRef { sequence: SequenceId::new(0), step });
+    assert_eq!((name(0).as_str(), name(1).as_str()), ("the hold “Ready”", "step 1"));
+    let case = Case { failing: vec![StepRef { sequence: SequenceId::new(0), step: 0 }], ..Case::default() };
+    assert_eq!(case_words(&policy, &case), ["the hold “Ready” is not confirmed at first"]);
 }
