@@ -209,3 +209,106 @@ fn a_level_that_the_choice_gives_elsewhere_needs_no_last_line() {
     assert_eq!(of(one), 1, "a level that no line gives");
     assert_eq!(of(&format!("{both}  yes to lifting is needed gives Contact\n")), 1);
 }
+
+#[test]
+fn kit_that_is_a_tool_or_a_part_is_used() {
+    let (list, goes) = ("wears gown, overshoes, gloves", "  nurse goes to room\n");
+    let items = "item lamp\nitem scissors\nitem gloves\n";
+    let of = |worn: &str, step: &str| {
+        let (worn, step) = (format!("{list}, {worn}"), format!("  nurse {step}\n{goes}"));
+        told("kit unused", &[("item gloves\n", items), (list, &worn), (goes, &step)])
+    };
+    assert_eq!((of("lamp", "checks gown"), of("lamp", "puts on lamp")), (1, 0));
+    assert_eq!((of("lamp", "changes lamp"), of("lamp", "switches on lamp")), (0, 0));
+    assert_eq!((of("lamp", "connects lamp to gown"), of("lamp", "connects gown to lamp")), (0, 0));
+    assert_eq!((of("scissors", "cuts gown with scissors"), of("lamp", "cuts gown with scissors")), (0, 1));
+    assert_eq!(of("lamp", "switches on scissors"), 1, "another thing");
+    assert_eq!(of("lamp", "takes off lamp"), 0, "told there, as not on");
+    // What it was to cover is bare with the hazard: that is told, and not this.
+    let bare = ("  nurse puts on gown\n", "");
+    assert_eq!(
+        told("kit unused", &[bare, ("  nurse takes off gown by ties, rolling it inside out, into waste bag\n", "")]),
+        0
+    );
+}
+
+#[test]
+fn what_stays_on_is_told_where_nothing_else_tells_of_it() {
+    let of = |edits: &[(&str, &str)]| told("order lingering", edits);
+    let (visor, cap) =
+        ("  wearer takes off visor by headband into waste bin\n", "  wearer takes off cap by crown into waste bin\n");
+    let gloves = "  wearer takes off gloves by cuff into waste bin\n";
+    assert_eq!(of(&[(cap, "")]), 1);
+    assert_eq!(of(&[(cap, "  buddy checks wearer\n")]), 1);
+    assert_eq!(of(&[(visor, "")]), 0, "it goes into a clean place: that is told");
+    assert_eq!(of(&[(gloves, "")]), 0, "it keeps the gown from coming off: that is told");
+    let home = ("  wearer goes to corridor\n", "");
+    assert_eq!(of(&[(visor, ""), home]), 1, "it goes nowhere");
+    let sometimes = (
+        "  wearer takes off cap by crown into waste bin\n",
+        "  wearer takes off cap by crown into waste bin, if cap is wet\n",
+    );
+    assert_eq!(of(&[sometimes]), 1);
+}
+
+#[test]
+fn a_move_is_told_where_no_other_place_is_the_fault() {
+    let of = |edits: &[(&str, &str)]| told("place way", edits);
+    let home = (
+        "  hold \"Clear to leave\"\n",
+        "  wearer goes to patient tent\n  wearer goes to exit tent\n  hold \"Clear to leave\"\n",
+    );
+    assert_eq!((of(&[]), of(&[home])), (0, 1));
+    let there = (
+        "  hold \"Helper ready\"\n",
+        "  helper goes to camp\n  helper goes to dressing tent\n  hold \"Helper ready\"\n",
+    );
+    assert_eq!(of(&[there]), 1, "told once for each step");
+    assert_eq!(of(&[home, there]), 2);
+    // No way leads out at all: that is told of the place.
+    let shut = [
+        ("patient tent to exit tent to camp", "patient tent to exit tent"),
+        ("dressing tent to exit tent to camp", "dressing tent to exit tent"),
+    ];
+    assert_eq!(of(&shut), 0);
+    assert_eq!(of(&[shut[0], shut[1], home]), 1, "not a way out");
+}
+
+#[test]
+fn a_role_takes_part_in_whatever_names_it() {
+    let of = |lines: &str, edits: &[(&str, &str)]| {
+        let role = ("role buddy\n", "role runner\nrole buddy\n");
+        let last = format!("  wearer goes to corridor\n{lines}");
+        told(
+            "role idle",
+            &[&[role, ("to corridor\nrole", "to corridor\nrole"), ("  wearer goes to corridor\n", &last)], edits]
+                .concat(),
+        )
+    };
+    assert_eq!(of("", &[]), 1);
+    assert_eq!(of("  runner does \"Wait\"\n", &[]), 0);
+    assert_eq!(of("  buddy checks runner\n", &[]), 0);
+    assert_eq!(of("  hold \"End\"\n    runner confirms \"Yes.\"\n", &[]), 0);
+    assert_eq!(of("  buddy checks wearer\n", &[]), 1);
+    assert_eq!(of("", &[("  wearer wears gown, gloves\n", "  wearer wears gown, gloves\n  runner wears gown\n")]), 0);
+    assert_eq!(of("contingency \"Gone\" when runner collapses\n  wearer goes to corridor\n  then carry on\n", &[]), 0);
+    assert_eq!(of("contingency \"Gone\" when wearer collapses\n  buddy goes to corridor\n  then carry on\n", &[]), 1);
+    assert_eq!(of("contingency \"Gone\" when wearer collapses\n  runner goes to corridor\n  then carry on\n", &[]), 0);
+}
+
+#[test]
+fn own_clothes_and_clean_kit_may_go_along() {
+    let mask = "  wearer takes off mask by ties into red bin\n";
+    let of = |edits: &[(&str, &str)]| told("place leaving", edits);
+    assert_eq!((of(&[]), of(&[(mask, "")])), (0, 1));
+    let (visor, gown) = (
+        "  wearer takes off visor by headband into red bin\n",
+        "  wearer takes off gown by ties, rolling it inside out, into red bin\n",
+    );
+    assert_eq!(of(&[(mask, ""), (visor, ""), (gown, "")]), 1, "told once for each person and step");
+    let scrubs = [
+        ("item mask\n", "item scrubs\n  covers trunk, legs\n  worn beneath\nitem mask\n"),
+        ("wears gown, mask", "wears scrubs, gown, mask"),
+    ];
+    assert_eq!(of(&scrubs), 0);
+}
