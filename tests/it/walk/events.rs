@@ -6,10 +6,14 @@ use super::policy_of;
 use super::procedures::{WARD, plain};
 
 fn is_without_air(drill: &str) -> bool {
+    is_without_air_when("BLOWER fails", drill)
+}
+
+fn is_without_air_when(event: &str, drill: &str) -> bool {
     let text = plain(&format!(
         "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on BLOWER\n  WEARER goes to room\nsequence \"Taking \
-         off\" for Full, in lobby\n  WEARER goes to lobby\n  WEARER takes off BLOWER\ncontingency \"Air fails\" when BLOWER \
-         fails\n{drill}"
+         off\" for Full, in lobby\n  WEARER goes to lobby\n  WEARER takes off BLOWER\ncontingency \"Air fails\" when \
+         {event}\n{drill}"
     ));
     let text = text.replace("item BLOWER\n", "item BLOWER\n  runs for 4 hours\n");
     let walked = walk(&policy_of(&WARD.fill(&text)));
@@ -22,6 +26,10 @@ fn whoever_stays_or_goes_back_beneath_a_failed_blower_is_without_air() {
     assert!(is_without_air("  WEARER goes to lobby\n  then carry on\n"));
     assert!(!is_without_air("  WEARER goes to lobby\n  then start \"Taking off\"\n"));
     assert!(!is_without_air("  WEARER changes BLOWER\n  then carry on\n"));
+    assert!(
+        is_without_air_when("BLOWER sputters", "  WEARER does \"Call the buddy\"\n  then carry on\n"),
+        "any other word"
+    );
     let fresh = "  WEARER takes off BLOWER\n  WEARER puts on fresh BLOWER\n";
     assert!(!is_without_air(&format!("  WEARER goes to lobby\n{fresh}  then carry on\n")));
 }

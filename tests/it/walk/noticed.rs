@@ -110,6 +110,7 @@ fn words(policy: &Policy, what: &What) -> Option<String> {
         What::Unchecked { .. } => "unchecked".into(),
         What::HoldAfterEntry { .. } => "held inside".into(),
         What::ConfirmerGone { role, .. } => format!("{} gone", policy.role(role).name),
+        What::NearAfterSlip { .. } => "near after a slip".into(),
         What::Shortfall { .. } => "falls short".into(),
         What::UncleanHands { .. } => "unclean hands".into(),
         What::DirtyEntry { item: of, .. } => format!("{} goes along", item(of)),
@@ -228,6 +229,8 @@ fn a_gap_is_told_of_the_later_of_the_two() {
     assert_eq!(gaps(&["wearer puts on gown", on[0], "wearer puts on gloves", on[2]]), NOTHING);
     assert_eq!(gaps(&["wearer puts on inner gloves", "wearer puts on gown", on[2]]), NOTHING);
     assert_eq!(gaps(&["wearer puts on apron", on[1], on[2]]), NOTHING, "no sleeve");
+    let hands = WORLD.replace("  keep skin", "  keep covered hands\n  keep skin");
+    assert!(!noticed_in(&hands, &on, &[]).iter().any(|told| told.contains("apart")), "the arms are not kept covered");
 }
 
 /// Whoever acts on what another wears handles that person, wherever the two are; what lies about is nobody.
@@ -258,6 +261,10 @@ fn whoever_acts_on_what_another_wears_handles_them() {
         assert_eq!(noticed(&[act], &[]), NOTHING, "not on");
     }
     assert_eq!(noticed(&["wearer puts on gown", "wearer cuts gown"], &[]), NOTHING, "oneself");
+    // On already, or not on: it is tried all the same.
+    let (on_again, off) = ("helper helps wearer put on gown", "helper helps wearer take off apron");
+    assert!(noticed(&["wearer puts on gown", on_again], &[]).contains(&format!("{on_again}: handles wearer")));
+    assert!(noticed(&["wearer puts on gown", off], &[]).contains(&format!("{off}: handles wearer")));
 }
 
 /// Whoever is to confirm has taken off and gone to a clean place, while somebody whom the hold guards has not.
@@ -368,4 +375,20 @@ fn skin_that_comes_near_is_its_owners() {
     let walked = walk(&policy);
     let near: Vec<usize> = walked.runs[0].events.iter().filter(of_helper).map(|event| event.who.index()).collect();
     assert!(!near.is_empty() && near.iter().all(|&who| who == 0), "{near:?}");
+}
+
+/// What an earlier slip has left on the hands comes near in a step that cannot slip itself.
+#[test]
+fn a_slip_is_told_where_it_comes_near() {
+    let of = |touches: u32| {
+        let asks =
+            format!("  keep covered hands, nose, mouth\n  even after one slip keep face {touches} touches away\n");
+        let world = WORLD.replace("  keep skin 2 touches away\n", &asks);
+        let on = ["wearer puts on gloves", "wearer puts on mask", "wearer goes to room"];
+        let off = ["wearer goes to lobby", "wearer takes off mask by straps", "wearer takes off gloves by cuff"];
+        let told = noticed_in(&world, &on, &[&off[..], &["wearer puts on fresh mask"]].concat());
+        told.iter().filter(|told| *told == "wearer puts on fresh mask: near after a slip").count()
+    };
+    // By one slip one touch to the hands, one more to the inside of the mask, and one to the mouth.
+    assert_eq!((of(3), of(4)), (0, 2), "nose and mouth");
 }
