@@ -34,7 +34,7 @@ mod worn;
 use crate::policy::{AidKind, LevelId, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
 use crate::session::{Checked, draft_reasons};
 use crate::walk::{Walk, times};
-use plan::{Aid, Body, Layout, PrintPlan};
+use plan::{Aid, Body, Layout, PrintPlan, SourceFile};
 use procedure::Procedure;
 use rows::Telling;
 use words::{Words, say};
@@ -311,10 +311,24 @@ impl Desk<'_> {
             control: control::of(self.checked, self.words, about.level, about.place),
             draft: self.draft.clone(),
             drawings: pictograms::all_own(self.policy),
+            sources: self.sources(),
             body,
             labels: self.words.labels.clone(),
             asked_at: self.place(print),
         }
+    }
+
+    /// The policy as it was written, so that an aid can be traced to it.
+    fn sources(&self) -> Vec<SourceFile> {
+        let mut sources: Vec<SourceFile> = Vec::new();
+        for (at, (_, source)) in self.checked.reading.sources.iter().enumerate() {
+            let base = source.name.rsplit(['/', '\\']).next().unwrap_or_default();
+            // Two files of one name lie in two folders.
+            let is_taken = sources.iter().any(|file| file.name == base);
+            let name = if is_taken { format!("{at}-{base}") } else { base.to_string() };
+            sources.push(SourceFile { name, text: source.text.clone() });
+        }
+        sources
     }
 
     /// `12 copies for exit lobby`

@@ -41,6 +41,9 @@ pub struct Aid {
     /// The hospital's own drawings that the aid shows, by the keys of its pictograms.
     #[serde(skip)]
     pub drawings: BTreeMap<String, String>,
+    /// The files of the policy, each by its name alone, to go into the PDF.
+    #[serde(skip)]
+    pub sources: Vec<SourceFile>,
     pub body: Body,
     pub labels: Labels,
     /// The place in the policy that asked for it: `side-room.ppe line 12`, for messages.
@@ -59,6 +62,12 @@ pub enum Layout {
     DoorSign,
     AreaPlan,
     ChoicePoster,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct SourceFile {
+    pub name: String,
+    pub text: String,
 }
 
 /// Document control, on every face.

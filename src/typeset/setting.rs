@@ -55,9 +55,9 @@ pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<(Ve
     Ok((pdf(aid, &document)?, picture))
 }
 
-/// A PDF/A-2a that is PDF/UA-1 too.
+/// A PDF/A-3a that is PDF/UA-1 too, with the policy in it.
 fn pdf(aid: &Aid, document: &PagedDocument) -> Result<Vec<u8>, Cause> {
-    let standards = PdfStandards::new(&[PdfStandard::A_2a, PdfStandard::Ua_1]);
+    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]);
     let standards = standards.map_err(|error| Cause::Ours { said: error.message().to_string() })?;
     let options = PdfOptions {
         // The same aid of the same policy always has the same identity and the same bytes.

@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::pictograms::Badge;
 use super::pieces::Piece;
 use super::{colours, fonts, pictograms, world};
-use crate::aids::plan::{Aid, Body, Pictogram, Row, Steps};
+use crate::aids::plan::{Aid, Body, Pictogram, Row, SourceFile, Steps};
 
 /// Points in a millimetre.
 pub(super) const MM: f64 = 72.0 / 25.4;
@@ -121,6 +121,8 @@ struct Data<'a> {
     lang: String,
     region: Option<String>,
     date: Option<[i16; 3]>,
+    /// The files that go into the PDF; only with the finished faces.
+    sources: &'a [SourceFile],
 }
 
 #[derive(Serialize)]
@@ -140,6 +142,7 @@ pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) 
         pictograms: drawings(aid),
         lang,
         region,
+        sources: if faces.is_empty() { &[] } else { &aid.sources },
         date: aid.control.date.as_deref().and_then(date),
     };
     serde_json::to_vec(&data).unwrap_or_default()

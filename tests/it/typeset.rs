@@ -331,6 +331,39 @@ fn fonts_are_embedded_and_give_their_text_back() {
     }
 }
 
+/// Archival (ISO 19005-3, level A) and accessible (ISO 14289-1), as the file says of itself to pikepdf; and the policy lies in
+/// it as it was written, as its source (ISO 32000-2, 7.11.3). The trim is the paper's size (ISO 216).
+#[test]
+fn the_files_say_what_they_are_and_hold_their_policy() {
+    let mut aids = of_each_layout();
+    let sources = aids.last().expect("an aid of the demonstration").sources.clone();
+    assert_eq!(sources.iter().map(|file| file.name.as_str()).collect::<Vec<_>>(), ["side-rooms.ppe", "common.ppe"]);
+    aids.iter_mut().for_each(|aid| aid.sources.clone_from(&sources));
+    let pages: Vec<Page> = aids.iter().map(printed).collect();
+    let paths: Vec<&str> = pages.iter().map(|page| page.path.as_str()).collect();
+    let told: Vec<serde_json::Value> = serde_json::from_str(&python("pdf_facts.py", &paths, "")).expect("facts");
+    assert_eq!(told.len(), aids.len());
+    for (aid, facts) in aids.iter().zip(told) {
+        assert_eq!(facts["language"], "en-GB", "{}", aid.kind);
+        assert!(facts["marked"] == true && facts["tagged"] == true && facts["intents"] == 1, "{facts}");
+        let metadata = &facts["metadata"];
+        let profile = ["pdfaid:part", "pdfaid:conformance", "pdfuaid:part"].map(|key| metadata[key].as_str());
+        assert_eq!(profile, [Some("3"), Some("A"), Some("1")], "{}", aid.kind);
+        assert!(metadata["dc:title"].as_str().is_some_and(|title| title.contains(&aid.title)), "{metadata}");
+        for file in &sources {
+            assert_eq!(facts["attached"][&file.name][0], file.text, "{}: {}", aid.kind, file.name);
+            assert_eq!(facts["attached"][&file.name][1], "/Source", "{}", aid.kind);
+        }
+        let (short, long) = aid.paper.millimetres();
+        let size = if aid.sideways { [long, short] } else { [short, long] }.map(|mm| f64::from(mm) * 72.0 / 25.4);
+        for trim in facts["trims"].as_array().expect("a box for each page") {
+            let side = |at: usize| trim[at].as_f64().expect("a number");
+            let off = (side(2) - side(0) - size[0]).abs().max((side(3) - side(1) - size[1]).abs());
+            assert!(off < 0.01, "{}: {trim}", aid.kind);
+        }
+    }
+}
+
 #[test]
 fn the_files_are_whole_and_have_no_clock_in_them() {
     for aid in of_each_layout() {

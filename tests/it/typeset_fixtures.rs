@@ -71,6 +71,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         control: control(),
         draft: Vec::new(),
         drawings: Default::default(),
+        sources: Vec::new(),
         body,
         labels: labels(),
         asked_at: "isolation-suite.ppe line 214".into(),
