@@ -230,8 +230,7 @@ impl Desk<'_> {
     fn event_cards(&self, print: &Print) -> Result<Vec<Aid>, String> {
         let drills: Vec<usize> = match print.subject {
             Subject::Contingency(at) => vec![at],
-            Subject::Policy => (0..self.policy.contingencies.len()).collect(),
-            _ => return Err(self.not_made("events", print, &self.kind(print.kind))),
+            _ => (0..self.policy.contingencies.len()).collect(),
         };
         let cards = drills.into_iter().flat_map(|at| Procedure::all_of(self.policy, Subject::Contingency(at)));
         let cards: Vec<Aid> = cards.filter_map(|drill| self.procedure(print, &drill)).collect();

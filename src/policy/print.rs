@@ -60,6 +60,8 @@ pub struct KindOfAid {
 pub enum Of {
     /// A sequence or a contingency, by its title.
     Title,
+    /// A contingency, by its title.
+    Event,
     Level,
     /// A place or a role.
     PlaceOrRole,
@@ -77,7 +79,7 @@ pub const KINDS: [KindOfAid; 18] = [
     KindOfAid { kind: AidKind::ObserverCard, words: &["observer card"], of: &[Of::Title], paper: PaperSize::A6, example: "print observer card of \"Taking off\"" },
     KindOfAid { kind: AidKind::WearerCard, words: &["wearer card"], of: &[Of::Title], paper: PaperSize::A6, example: "print wearer card of \"Taking off\"" },
     KindOfAid { kind: AidKind::HelperCard, words: &["helper card"], of: &[Of::Title], paper: PaperSize::A6, example: "print helper card of \"Taking off\"" },
-    KindOfAid { kind: AidKind::EventCard, words: &["event card"], of: &[Of::Title, Of::Policy], paper: PaperSize::A6, example: "print event card of \"Splash to the face\"" },
+    KindOfAid { kind: AidKind::EventCard, words: &["event card"], of: &[Of::Event, Of::Policy], paper: PaperSize::A6, example: "print event card of \"Splash to the face\"" },
     KindOfAid { kind: AidKind::KitList, words: &["kit list"], of: &[Of::Level, Of::Policy], paper: PaperSize::A4, example: "print kit list of LEVEL" },
     KindOfAid { kind: AidKind::TrolleyCheck, words: &["trolley check"], of: &[Of::Level, Of::Policy], paper: PaperSize::A4, example: "print trolley check of LEVEL" },
     KindOfAid { kind: AidKind::EntryLog, words: &["entry and exit log", "entry log", "exit log"], of: &[Of::Level, Of::Policy], paper: PaperSize::A4, example: "print entry and exit log of LEVEL" },

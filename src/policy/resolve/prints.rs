@@ -92,7 +92,9 @@ impl Resolution<'_> {
         match of {
             Target::Title(title) => {
                 let subject = self.titled(title)?;
-                if takes(Of::Title) { Some(subject) } else { self.unlike(span, example) }
+                let is_event = matches!(subject, Subject::Contingency(_));
+                let fits = takes(Of::Title) || is_event && takes(Of::Event);
+                if fits { Some(subject) } else { self.unlike(span, example) }
             }
             Target::Name(name) if name.text == CHOICE_OF_LEVEL && takes(Of::Policy) => Some(Subject::Policy),
             Target::Name(name) if takes(Of::PlaceOrRole) => {
