@@ -2,6 +2,8 @@
 //!
 //! In: leaves and the line. Out: names, quotes, numbers, and the line's tokens. Must never judge what they mean.
 
+use std::borrow::Cow;
+
 use unicode_normalization::UnicodeNormalization;
 
 use super::declared::Declared;
@@ -107,7 +109,7 @@ impl<'a> Leaves<'a> {
         let leaf = self.skip_to(TokenKind::Quote)?;
         let span = self.span(leaf);
         let written = self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
-        Some(Quote { text: seen(within_quotes(written)), span })
+        Some(Quote { text: seen(&within_quotes(written)), span })
     }
 
     pub fn tokens(&self) -> Vec<Token> {
@@ -119,8 +121,19 @@ impl<'a> Leaves<'a> {
     }
 }
 
-/// A quoted text without its quotes, one of which may be missing; and a text that stands in single quotes, or in none.
-pub(super) fn within_quotes(written: &str) -> &str {
+/// A quoted text without its quotes, one of which may be missing; and a text that stands in single quotes, or in none. Where
+/// it goes on in the next line, it is one line nevertheless.
+pub(super) fn within_quotes(written: &str) -> Cow<'_, str> {
+    let bare = unquoted(written);
+    match bare.contains(['\n', '\r']) {
+        true => Cow::Owned(
+            bare.split(['\n', '\r']).map(str::trim).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" "),
+        ),
+        false => Cow::Borrowed(bare),
+    }
+}
+
+fn unquoted(written: &str) -> &str {
     let Some(rest) = written.strip_prefix(is_double_quote) else {
         let single = |c: char| matches!(c, '\'' | '‘' | '’');
         return written.strip_prefix(single).and_then(|rest| rest.strip_suffix(single)).unwrap_or(written);

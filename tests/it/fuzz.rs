@@ -72,3 +72,12 @@ fn broken_texts_never_break_the_program() {
         }
     }
 }
+
+/// A line that ends with a comma goes on in the next: words without quotes, too, are one line once they have them.
+#[test]
+fn words_that_go_on_in_the_next_line_are_one_line_once_quoted() {
+    let text = "policy \"A\"\nsequence \"S\" for L, in x\n  part airborne,\n  wearer checks gown\n";
+    survives("a part over two lines", text);
+    let tidied = session::tidy(&session::read("ward.ppe", text, &NoShelf));
+    assert!(tidied.contains("part \"airborne, wearer checks gown\"\n"), "{tidied}");
+}
