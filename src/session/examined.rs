@@ -91,7 +91,14 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
         let titles: Vec<&str> = titles.iter().map(String::as_str).collect();
         examined.not_looked_at.push(format!("Drills of which lines cannot be read yet: {}.", listed(&titles)));
     }
+    if walk.runs.iter().any(|run| !run.drills.is_empty()) {
+        examined.not_looked_at.push(TOGETHER.to_owned());
+    }
 }
+
+/// What is not played together.
+const TOGETHER: &str = "Two events at once, a slip within a drill, and an event while a part is done again because its hold \
+    was not confirmed.";
 
 /// Which combinations of answers were played, and what could not be told of them.
 fn choice(policy: &Policy, assessment: Option<&Assessment>, examined: &mut Examined) {
