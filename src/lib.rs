@@ -17,6 +17,7 @@ pub mod rules;
 pub mod session;
 pub mod syntax;
 pub mod text;
+pub mod translation;
 #[cfg(feature = "typeset")]
 pub mod typeset;
 pub mod walk;

@@ -169,7 +169,8 @@ fn surface(telling: &Telling, run: &Run, surface: Surface) -> String {
         Surface::Back { who, piece } => of("back", who, item(piece), String::new()),
         Surface::Inside { who, piece } => of("inside", who, item(piece), String::new()),
         Surface::Grip { who, piece, part } => {
-            of("part", who, item(piece), run.surfaces.part_name(piece.item, part).to_string())
+            let part = telling.words.lexicon.translated(run.surfaces.part_name(piece.item, part));
+            of("part", who, item(piece), part.to_string())
         }
         Surface::Fixture(id) => telling.voice(None).the(&policy.surface(id).name),
         Surface::Container(id) => telling.voice(None).the(&policy.container(id).printed),

@@ -1,15 +1,20 @@
 //! Document control: what every face of every aid says of the policy it comes from.
 //!
-//! In: a checked policy and what the aid is of. Out: [`Control`]. Must never leave a field empty that a policy can fill:
+//! In: a checked policy, as it is printed, and what the aid is of. Out: [`Control`]. Must never leave a field empty that a policy can fill:
 //! what is missing is told as missing.
 
 use super::plan::Control;
 use super::words::{Words, say};
-use crate::policy::{LevelId, PlaceId};
+use crate::policy::{LevelId, PlaceId, Policy};
 use crate::session::Checked;
 
-pub fn of(checked: &Checked, words: &Words, level: Option<LevelId>, place: Option<PlaceId>) -> Control {
-    let policy = &checked.reading.policy;
+pub fn of(
+    checked: &Checked,
+    policy: &Policy,
+    words: &Words,
+    level: Option<LevelId>,
+    place: Option<PlaceId>,
+) -> Control {
     let paper = &policy.paper;
     let tell = |key: &str, slots: &[(&str, &str)]| say(&words.control, key, slots);
     let dated = |key: &str, missing: &str, day: Option<crate::policy::Day>| match day {

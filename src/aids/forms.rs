@@ -43,10 +43,11 @@ pub fn entries(telling: &Telling) -> Vec<FormRow> {
     let entry = |row: Row| {
         FormRow::Entry(match row {
             Row::Step(step) => {
-                let who = if step.who.is_empty() { String::new() } else { format!("{}: ", step.who) };
+                let slots = [("actor", step.who.as_str()), ("act", step.act.as_str())];
+                let told = say(&telling.words.voices, "say_to_other", &slots);
                 FormEntry {
                     number: step.number.to_string(),
-                    words: format!("{who}{}", step.act),
+                    words: if step.who.is_empty() { step.act } else { told },
                     detail: step.when,
                     is_hold: false,
                 }

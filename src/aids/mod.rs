@@ -24,6 +24,7 @@ mod poster;
 mod procedure;
 mod rows;
 mod sentence;
+mod translation;
 mod trolley_check;
 mod voice;
 mod walk_chart;
@@ -33,30 +34,66 @@ mod worn;
 
 use crate::policy::{AidKind, LevelId, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
 use crate::session::{Checked, draft_reasons};
+use crate::translation::{Allowed, WordFile};
 use crate::walk::{Walk, times};
-use plan::{Aid, Body, Layout, PrintPlan, SourceFile};
+use plan::{Aid, Body, Control, Layout, PrintPlan, SourceFile};
 use procedure::Procedure;
 use rows::Telling;
+pub use translation::Told;
+use translation::Translation;
 use words::{Words, say};
 
-/// Every aid that the policy's `print` statements ask for.
+/// Every aid that the policy's `print` statements ask for, in the language of the policy.
 pub fn plan(checked: &Checked) -> PrintPlan {
     let policy = &checked.reading.policy;
     let language = policy.paper.language.as_deref().unwrap_or("en-GB");
     let (words, its_own) = Words::of(language);
-    let desk = Desk { checked, policy, words, language, draft: draft_reasons(checked) };
-    let mut plan = PrintPlan { aids: Vec::new(), not_made: Vec::new() };
+    let mut draft = draft_reasons(checked);
+    draft.extend(translation::own_words_unapproved(words));
+    let desk = Desk { checked, policy, words, language, draft, translated_by: String::new() };
+    let mut plan = desk.plan();
     if !its_own && !policy.prints.is_empty() {
-        plan.not_made.push(say(&words.not_made, "language", &[("language", language)]));
-    }
-    for print in &policy.aids_asked() {
-        match desk.aids(print) {
-            Ok(aids) => plan.aids.extend(aids),
-            Err(why) => plan.not_made.push(why),
-        }
+        plan.not_made.push(say(&desk.english().not_made, "language", &[("language", language)]));
     }
     name_files(&mut plan.aids);
     plan
+}
+
+/// The same aids by a word file, and what is to be told of it. Their files are named as those of the
+/// policy's own language, with the tag of this one.
+pub fn plan_in(checked: &Checked, language: &str, file: &WordFile) -> (PrintPlan, Told) {
+    let translation = Translation::of(checked, language, file);
+    let desk = Desk {
+        checked,
+        policy: &translation.policy,
+        words: &translation.words,
+        language,
+        draft: translation.draft,
+        translated_by: translation.signed,
+    };
+    let mut translated = desk.plan();
+    let original = plan(checked);
+    translated.not_made = original.not_made;
+    for (aid, named) in translated.aids.iter_mut().zip(original.aids) {
+        aid.file = format!("{}-{}", named.file, language.to_lowercase());
+    }
+    (translated, translation.told)
+}
+
+/// What a word file of this language can say of a name.
+pub fn allowed_of(language: &str) -> Allowed<'static> {
+    let agreement = &Words::of(language).0.agreement;
+    Allowed { classes: &agreement.classes, forms: &agreement.forms }
+}
+
+/// Whether the aids speak a language.
+pub fn speaks(language: &str) -> bool {
+    Words::of(language).1
+}
+
+/// The languages that the aids speak, as tags.
+pub fn languages() -> Vec<&'static str> {
+    Words::languages()
 }
 
 /// How long it takes to read aloud what an observer's card of each sequence has to be read: all of its steps, whatever is
@@ -93,18 +130,45 @@ impl<'a> About<'a> {
 
 struct Desk<'a> {
     checked: &'a Checked,
+    /// As it is printed: in its own words, or in those of a translation.
     policy: &'a Policy,
-    words: &'static Words,
+    words: &'a Words,
     language: &'a str,
     draft: Vec<String>,
+    /// Who answers for the translation; empty where there is none.
+    translated_by: String,
 }
 
 impl Desk<'_> {
+    fn plan(&self) -> PrintPlan {
+        let mut plan = PrintPlan { aids: Vec::new(), not_made: Vec::new() };
+        for print in &self.policy.aids_asked() {
+            match self.aids(print) {
+                Ok(aids) => plan.aids.extend(aids),
+                Err(why) => plan.not_made.push(why),
+            }
+        }
+        plan
+    }
+
+    /// What is said to whoever prints is in the program's own language.
+    fn english(&self) -> &'static Words {
+        Words::english()
+    }
+
+    fn control(&self, about: &About) -> Control {
+        let mut control = control::of(self.checked, self.policy, self.words, about.level, about.place);
+        if !self.translated_by.is_empty() {
+            control.approval = format!("{}. {}", control.approval, self.translated_by);
+        }
+        control
+    }
+
     /// What one `print` statement asks for, or why it is not made.
     fn aids(&self, print: &Print) -> Result<Vec<Aid>, String> {
         match print.kind {
             AidKind::Later(kind) => Err(self.not_made("later", print, kind)),
-            AidKind::Pack => Err(self.not_made("empty", print, &self.kind(print.kind))),
+            AidKind::Pack => Err(self.not_made("empty", print, &self.kind_in(self.english(), print.kind))),
             AidKind::KitList | AidKind::TrolleyCheck | AidKind::DoorSign | AidKind::EntryLog => self.of_levels(print),
             AidKind::CompetenceRecord | AidKind::ObservationForm => self.records(print),
             AidKind::IncidentForm => Ok(vec![self.incident_form(print)]),
@@ -134,7 +198,7 @@ impl Desk<'_> {
     fn of_levels(&self, print: &Print) -> Result<Vec<Aid>, String> {
         let levels = self.levels(print);
         if levels.is_empty() {
-            return Err(self.not_made("nothing", print, &self.kind(print.kind)));
+            return Err(self.not_made("nothing", print, &self.kind_in(self.english(), print.kind)));
         }
         let aid = |level: LevelId| {
             let (policy, words) = (self.policy, self.words);
@@ -182,7 +246,7 @@ impl Desk<'_> {
                 }
                 None => About { title: first.title, name: first.title, level: first.level, place: first.place },
             };
-            let control = control::of(self.checked, self.words, about.level, about.place);
+            let control = self.control(&about);
             let form = match print.kind {
                 AidKind::ObservationForm => observation_form::form(self.words, tellings),
                 _ => competence_record::form(self.words, &control, tellings),
@@ -190,7 +254,11 @@ impl Desk<'_> {
             Some(self.aid(print, about, Layout::Form, Body::Form(form)))
         };
         let aids: Vec<Aid> = groups.into_iter().filter_map(aid).collect();
-        if aids.is_empty() { Err(self.not_made("nothing", print, &self.kind(print.kind))) } else { Ok(aids) }
+        if aids.is_empty() {
+            Err(self.not_made("nothing", print, &self.kind_in(self.english(), print.kind)))
+        } else {
+            Ok(aids)
+        }
     }
 
     fn incident_form(&self, print: &Print) -> Aid {
@@ -203,7 +271,7 @@ impl Desk<'_> {
 
     fn area_plan(&self, print: &Print) -> Result<Vec<Aid>, String> {
         if self.policy.places.is_empty() {
-            return Err(self.not_made("places", print, &self.kind(print.kind)));
+            return Err(self.not_made("places", print, &self.kind_in(self.english(), print.kind)));
         }
         let level = if let Subject::Level(level) = print.subject { Some(level) } else { None };
         let title = say(&self.words.intro, "plan_title", &[]);
@@ -214,7 +282,7 @@ impl Desk<'_> {
 
     fn choice_poster(&self, print: &Print) -> Result<Vec<Aid>, String> {
         let Some(choice) = self.policy.choice.as_ref().filter(|choice| !choice.verdicts.is_empty()) else {
-            return Err(self.not_made("choice", print, &self.kind(print.kind)));
+            return Err(self.not_made("choice", print, &self.kind_in(self.english(), print.kind)));
         };
         let title = say(&self.words.intro, "choice_title", &[]);
         let body = Body::Choice(choice_poster::choice(self.policy, self.words, choice));
@@ -234,11 +302,15 @@ impl Desk<'_> {
         };
         let cards = drills.into_iter().flat_map(|at| Procedure::all_of(self.policy, Subject::Contingency(at)));
         let cards: Vec<Aid> = cards.filter_map(|drill| self.procedure(print, &drill)).collect();
-        if cards.is_empty() { Err(self.not_made("empty", print, &self.kind(print.kind))) } else { Ok(cards) }
+        if cards.is_empty() {
+            Err(self.not_made("empty", print, &self.kind_in(self.english(), print.kind)))
+        } else {
+            Ok(cards)
+        }
     }
 
     fn steps(&self, print: &Print) -> Result<Vec<Aid>, String> {
-        let kind = self.kind(print.kind);
+        let kind = self.kind_in(self.english(), print.kind);
         if print.subject == Subject::Policy {
             return Err(self.not_made("policy", print, &kind));
         }
@@ -253,12 +325,12 @@ impl Desk<'_> {
     /// A chart for each procedure that the walk plays.
     fn charts(&self, print: &Print) -> Result<Vec<Aid>, String> {
         if let Subject::Contingency(_) = print.subject {
-            return Err(self.not_made("drill", print, &self.kind(print.kind)));
+            return Err(self.not_made("drill", print, &self.kind_in(self.english(), print.kind)));
         }
         let procedures = Procedure::all_of(self.policy, print.subject);
         let of_level = |procedure: &Procedure| procedure.level;
         if procedures.iter().filter_map(of_level).any(|level| self.checked.examined.unfinished.contains(&level)) {
-            return Err(self.not_made("unread", print, &self.kind(print.kind)));
+            return Err(self.not_made("unread", print, &self.kind_in(self.english(), print.kind)));
         }
         let chart = |procedure: &Procedure| {
             let run = self.checked.walk.runs.iter().find(|run| Some(run.level) == procedure.level && !run.gave_up)?;
@@ -267,7 +339,11 @@ impl Desk<'_> {
             Some(self.aid(print, About::procedure(procedure), Layout::WalkChart, body))
         };
         let aids: Vec<Aid> = procedures.iter().filter_map(chart).collect();
-        if aids.is_empty() { Err(self.not_made("unplayed", print, &self.kind(print.kind))) } else { Ok(aids) }
+        if aids.is_empty() {
+            Err(self.not_made("unplayed", print, &self.kind_in(self.english(), print.kind)))
+        } else {
+            Ok(aids)
+        }
     }
 
     /// None where nobody takes the part of the card's reader.
@@ -307,7 +383,7 @@ impl Desk<'_> {
             title: about.title.to_string(),
             kind: self.kind(print.kind),
             copies: print.copies.iter().map(|(count, place)| self.copies(*count, place.as_deref())).collect(),
-            control: control::of(self.checked, self.words, about.level, about.place),
+            control: self.control(&about),
             draft: self.draft.clone(),
             drawings: pictograms::all_own(self.policy),
             sources: self.sources(),
@@ -339,6 +415,10 @@ impl Desk<'_> {
     }
 
     fn kind(&self, kind: AidKind) -> String {
+        self.kind_in(self.words, kind)
+    }
+
+    fn kind_in(&self, words: &Words, kind: AidKind) -> String {
         let key = match kind {
             AidKind::ObserverCard => "observer_card",
             AidKind::WearerCard => "wearer_card",
@@ -356,9 +436,9 @@ impl Desk<'_> {
             AidKind::ObservationForm => "observation_form",
             AidKind::IncidentForm => "incident_form",
             AidKind::Pack => "pack",
-            AidKind::Later(words) => return words.to_string(),
+            AidKind::Later(later) => return later.to_string(),
         };
-        say(&self.words.kinds, key, &[])
+        say(&words.kinds, key, &[])
     }
 
     fn not_made(&self, why: &str, print: &Print, kind: &str) -> String {
@@ -371,7 +451,7 @@ impl Desk<'_> {
             Subject::Policy => self.policy.paper.title.clone().unwrap_or_default(),
         };
         let (at, kind) = (self.place(print), pattern::small(kind));
-        say(&self.words.not_made, why, &[("at", &at), ("kind", &kind), ("subject", &subject)])
+        say(&self.english().not_made, why, &[("at", &at), ("kind", &kind), ("subject", &subject)])
     }
 
     /// `side-room.ppe line 12`

@@ -3,7 +3,8 @@
 //! In: a pattern and what goes into its slots. Out: a sentence. Must never read what was put into a slot as a pattern.
 
 /// Fills each `{slot}`; a `[part]` is left out whole where one of its slots is empty. A slot that begins with a capital
-/// takes its words with a capital: `{Printed}` is `{printed}` at the beginning of a sentence.
+/// takes its words with a capital: `{Printed}` is `{printed}` at the beginning of a sentence. `{item:acc}` asks for a form
+/// of its word (see [`form`]); where nothing stands for that form, it is `{item}`.
 pub fn fill(pattern: &str, slots: &[(&str, &str)]) -> String {
     let mut out = String::new();
     let mut rest = pattern;
@@ -27,9 +28,15 @@ pub fn fill(pattern: &str, slots: &[(&str, &str)]) -> String {
     out
 }
 
-/// The names of the slots in a pattern.
+/// The names of the slots in a pattern, with the forms that they ask for.
 pub fn names(pattern: &str) -> impl Iterator<Item = &str> {
     pattern.split('{').skip(1).filter_map(|rest| rest.split('}').next())
+}
+
+/// The form that a pattern asks for in a slot: `acc` for `{item:acc}`; empty where it asks for none.
+pub fn form<'p>(pattern: &'p str, slot: &str) -> &'p str {
+    let asked = names(pattern).filter_map(|name| name.split_once(':'));
+    asked.filter(|(name, _)| name.to_lowercase() == slot).map(|(_, form)| form).next().unwrap_or_default()
 }
 
 /// With its first letter a capital.
@@ -54,7 +61,9 @@ pub fn small(text: &str) -> String {
 
 fn value(name: &str, slots: &[(&str, &str)]) -> String {
     let lower = name.to_lowercase();
-    let found = slots.iter().find(|(slot, _)| *slot == lower).map(|&(_, words)| words).unwrap_or_default();
+    let find = |wanted: &str| slots.iter().find(|(slot, _)| *slot == wanted).map(|&(_, words)| words);
+    let plain = lower.split(':').next().unwrap_or_default();
+    let found = find(&lower).or_else(|| find(plain)).unwrap_or_default();
     if name.starts_with(char::is_uppercase) { capital(found) } else { found.to_string() }
 }
 
@@ -86,6 +95,15 @@ mod tests {
         assert_eq!(fill("{Printed}.", &[("printed", "élan gloves")]), "Élan gloves.");
         assert_eq!(small("Take off"), "take off");
         assert_eq!(small("FFP3 respirator"), "FFP3 respirator");
+    }
+
+    #[test]
+    fn a_slot_may_ask_for_a_form_of_its_word() {
+        assert_eq!(form("zdjąć {item:acc}[ z {Place:gen}]", "item"), "acc");
+        assert_eq!(form("zdjąć {item:acc}[ z {Place:gen}]", "place"), "gen");
+        assert_eq!(form("take off {item}", "item"), "");
+        assert_eq!(fill("{Item:acc}, {item}", &[("item", "a"), ("item:acc", "b")]), "B, a");
+        assert_eq!(fill("{item:acc}", &[("item", "a")]), "a");
     }
 
     #[test]

@@ -16,7 +16,7 @@ pub fn of_step(policy: &Policy, words: &Words, step: &Step) -> Option<Pictogram>
         Act::TakeOff { item, .. } => Some(worn(policy, words, *item, "_off", "item_off")),
         Act::Hold(_) => None,
         act => {
-            let key = act_key(policy, act);
+            let key = act_key(policy, words, act);
             Some(Pictogram { key: key.to_string(), alt: say(&words.alt, key, &[]) })
         }
     }
@@ -29,15 +29,15 @@ pub fn of_item(policy: &Policy, words: &Words, id: ItemId) -> Pictogram {
 
 /// The drawing of a container: by what it is for, and whether it is a bag or rigid.
 pub fn of_container(words: &Words, container: &Container) -> Pictogram {
-    let key = container_key(container);
+    let key = container_key(words, container);
     Pictogram { key: key.to_string(), alt: say(&words.alt, key, &[]) }
 }
 
 /// The drawing of a cleaner: by what it cleans, and how it is used as far as its name says.
 pub fn of_cleaner(words: &Words, cleaner: &Cleaner) -> Pictogram {
-    let named = format!("{} {}", cleaner.name, cleaner.printed).to_lowercase();
+    let named = format!("{} {}", cleaner.name, words.original(&cleaner.printed)).to_lowercase();
     let key = match () {
-        () if cleaner.for_hands && cleaner.is_soap() => "hand_wash",
+        () if cleaner.for_hands && words.is_soap(cleaner) => "hand_wash",
         () if cleaner.for_hands => "hand_rub",
         () if has_word(&named, &["spray"]) => "spray",
         () => "wipe",
@@ -64,14 +64,14 @@ fn worn(policy: &Policy, words: &Words, id: ItemId, ending: &str, alt: &str) -> 
     let name = item_name(policy, id);
     let key = match own(policy, id) {
         Some((key, _)) => format!("{key}{ending}"),
-        None => format!("{}{ending}", item_key(policy.item(id))),
+        None => format!("{}{ending}", item_key(words, policy.item(id))),
     };
     Pictogram { key, alt: say(&words.alt, alt, &[("item", &name)]) }
 }
 
-fn act_key(policy: &Policy, act: &Act) -> &'static str {
+fn act_key(policy: &Policy, words: &Words, act: &Act) -> &'static str {
     match act {
-        Act::CleanHands(with) if policy.cleaner(with.cleaner).is_soap() => "hand_wash",
+        Act::CleanHands(with) if words.is_soap(policy.cleaner(with.cleaner)) => "hand_wash",
         Act::CleanHands(_) => "hand_rub",
         Act::Change { .. } => "change",
         Act::Wipe { .. } => "wipe",
@@ -79,7 +79,7 @@ fn act_key(policy: &Policy, act: &Act) -> &'static str {
         Act::Check(Target::Person(_)) => "look",
         Act::Check(_) => "check",
         Act::Go(_) => "go",
-        Act::Put { into: crate::policy::Dest::Container(id), .. } => container_key(policy.container(*id)),
+        Act::Put { into: crate::policy::Dest::Container(id), .. } => container_key(words, policy.container(*id)),
         Act::SwitchOn(_) | Act::SwitchOff(_) => "switch",
         Act::Connect { .. } => "connect",
         Act::Disconnect { .. } => "disconnect",
@@ -91,13 +91,13 @@ fn act_key(policy: &Policy, act: &Act) -> &'static str {
         Act::Open(_) => "open",
         Act::Close(_) => "close",
         Act::Fold(_) => "fold",
-        Act::Other(text) if has_word(&text.to_lowercase(), &["call", "phone", "ring"]) => "call",
+        Act::Other(text) if has_word(&words.original(text).to_lowercase(), &["call", "phone", "ring"]) => "call",
         _ => "other",
     }
 }
 
-fn container_key(container: &Container) -> &'static str {
-    let words = format!("{} {}", container.name, container.printed).to_lowercase();
+fn container_key(words: &Words, container: &Container) -> &'static str {
+    let words = format!("{} {}", container.name, words.original(&container.printed)).to_lowercase();
     match container.purpose {
         Some(Purpose::Sharps) => "sharps_box",
         Some(Purpose::Reuse) => "reuse_box",
@@ -108,8 +108,8 @@ fn container_key(container: &Container) -> &'static str {
 
 /// By what the item covers first, then by its words and standards; one line a decision, the first that fits.
 #[rustfmt::skip]
-fn item_key(item: &Item) -> &'static str {
-    let words = format!("{} {}", item.name, item.printed).to_lowercase();
+fn item_key(words: &Words, item: &Item) -> &'static str {
+    let words = format!("{} {}", words.original(&item.name), words.original(&item.printed)).to_lowercase();
     let says = |wanted: &[&str]| has_word(&words, wanted);
     let covers = |area| item.covers.has(area);
     let breathes = covers(Area::Nose) || covers(Area::Mouth);

@@ -37,7 +37,7 @@ impl<'a> Telling<'a> {
     /// Speaking to one person, or to all.
     pub fn voice(&self, you: Option<RoleId>) -> Voice<'a> {
         let (level, principal) = (self.procedure.level, self.procedure.principal);
-        Voice { policy: self.policy, words: self.words, level, principal, you }
+        Voice { policy: self.policy, words: self.words, level, principal, you, form: "" }
     }
 
     /// The line under the title: of procedures that somebody watches and reads aloud, or of others.

@@ -7,7 +7,9 @@ use super::pattern::{capital, small};
 use super::voice::Voice;
 use super::words::say;
 use super::worn::Worn;
-use crate::policy::{Act, Area, Dest, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, Target, With};
+use crate::policy::{
+    Act, Area, Dest, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, SurfaceId, Target, With,
+};
 
 /// The act: one imperative. To the one who acts, `Take off your apron by its ties`; to the one who is acted on,
 /// `Let the helper help you take off your hood`; to all, `Help the wearer take off the hood`.
@@ -22,14 +24,15 @@ pub fn act(voice: &Voice, step: &Step, gloved: bool) -> String {
         };
     };
     let helped = helped(step);
-    let person = helped.map(|wearer| voice.person(wearer, step.actor)).unwrap_or_default();
-    let actor = voice.the_person(step.actor);
     let key = match (voice.you.is_some_and(|you| you != step.actor), helped.is_some()) {
         (false, false) => return capital(&phrase),
         (false, true) => "help",
         (true, false) => "let",
         (true, true) => "let_help",
     };
+    let within = |slot: &str| voice.within(&voice.words.voices, key, slot);
+    let person = helped.map(|wearer| within("person").person(wearer, step.actor)).unwrap_or_default();
+    let actor = within("actor").the_person(step.actor);
     capital(&say(&voice.words.voices, key, &[("actor", &actor), ("person", &person), ("act", &phrase)]))
 }
 
@@ -40,7 +43,8 @@ pub fn spoken(voice: &Voice, step: &Step, speaker: Option<RoleId>) -> Option<Str
         return match step.act {
             Act::Check(Target::Person(_)) => Some(say(&voice.words.voices, "say_check_person", &[])),
             Act::Check(target @ Target::Item { wearer, .. }) => {
-                let item = Voice { you: Some(wearer), ..*voice }.target(target, step.actor);
+                let voice = voice.within(&voice.words.voices, "say_check_item", "item");
+                let item = Voice { you: Some(wearer), ..voice }.target(target, step.actor);
                 Some(say(&voice.words.voices, "say_check_item", &[("item", &item)]))
             }
             _ => None,
@@ -142,43 +146,49 @@ fn helped(step: &Step) -> Option<RoleId> {
 /// The act as a phrase without its subject: `take off the apron by its ties`.
 fn phrase(voice: &Voice, step: &Step, gloved: bool) -> Option<String> {
     let actor = step.actor;
-    let target = |target: &Target| voice.target(*target, actor);
-    let surface = |id: &crate::policy::SurfaceId| voice.the(&voice.policy.surface(*id).name);
-    let tell = |key: &str, slots: &[(&str, &str)]| Some(say(&voice.words.acts, key, slots));
+    let acts = &voice.words.acts;
+    let tell = |key: &str, slots: &[(&str, &str)]| Some(say(acts, key, slots));
+    let item = |key: &str, target: &Target| voice.within(acts, key, "item").target(*target, actor);
+    let to = |key: &str, target: &Target| tell(key, &[("item", &item(key, target))]);
+    let other = |key: &str, target: &Target| other(&voice.within(acts, key, "other"), actor, target);
+    let on = |key: &str, id: SurfaceId| to(key, &Target::Surface(id));
     match &step.act {
         Act::PutOn { .. } | Act::PullUp { .. } | Act::Change { .. } | Act::TakeOff { .. } => dressing(voice, step),
         Act::CleanHands(with) => {
-            let soap = voice.policy.cleaner(with.cleaner).is_soap();
+            let soap = voice.words.is_soap(voice.policy.cleaner(with.cleaner));
             tell(if soap { "wash_hands" } else { "clean_hands" }, &[("hands", voice.hands(actor, gloved))])
         }
-        Act::Wipe { target: what, .. } => tell("wipe", &[("item", &target(what))]),
-        Act::Spray { target: what, .. } => tell("spray", &[("item", &target(what))]),
-        Act::Check(what) => tell("check", &[("item", &target(what))]),
-        Act::Go(place) => tell("go", &[("place", &voice.the(&voice.policy.place(*place).name))]),
+        Act::Wipe { target, .. } => to("wipe", target),
+        Act::Spray { target, .. } => to("spray", target),
+        Act::Check(target) => to("check", target),
+        Act::Go(place) => tell("go", &[("place", &voice.within(acts, "go", "place").the_place(*place))]),
         Act::Put { what, into } => {
             let key = if matches!(into, Dest::Container(_)) { "put_into" } else { "put_onto" };
-            tell(key, &[("item", &target(what)), ("dest", &voice.dest(*into))])
+            let dest = voice.within(acts, key, "dest").dest(*into);
+            tell(key, &[("item", &item(key, what)), ("dest", &dest)])
         }
-        Act::SwitchOn(what) => tell("switch_on", &[("item", &target(what))]),
-        Act::SwitchOff(what) => tell("switch_off", &[("item", &target(what))]),
-        Act::Connect { item, to } => tell("connect", &[("item", &target(item)), ("other", &other(voice, actor, to))]),
-        Act::Disconnect { item, from } => {
-            let other = from.as_ref().map(|from| other(voice, actor, from)).unwrap_or_default();
-            tell("disconnect", &[("item", &target(item)), ("other", &other)])
+        Act::SwitchOn(target) => to("switch_on", target),
+        Act::SwitchOff(target) => to("switch_off", target),
+        Act::Connect { item: what, to } => {
+            tell("connect", &[("item", &item("connect", what)), ("other", &other("connect", to))])
         }
-        Act::Cut { part, item, tool } => {
-            let tool = tool.map(|tool| voice.the_item(tool)).unwrap_or_default();
-            tell("cut", &[("item", &part_of(voice, part, &target(item))), ("tool", &tool)])
+        Act::Disconnect { item: what, from } => {
+            let other = from.as_ref().map(|from| other("disconnect", from)).unwrap_or_default();
+            tell("disconnect", &[("item", &item("disconnect", what)), ("other", &other)])
         }
-        Act::Break { part, item } => tell("break", &[("item", &part_of(voice, part, &target(item)))]),
-        Act::Untie(what) => tell("untie", &[("item", &target(what))]),
-        Act::StepOnto(id) => tell("step_onto", &[("item", &surface(id))]),
-        Act::StepOff(id) => tell("step_off", &[("item", &surface(id))]),
-        Act::SitOn(id) => tell("sit_on", &[("item", &surface(id))]),
+        Act::Cut { part, item: what, tool } => {
+            let tool = tool.map(|tool| voice.within(acts, "cut", "tool").the_item(tool)).unwrap_or_default();
+            tell("cut", &[("item", &part_of(voice, part, &item("cut", what))), ("tool", &tool)])
+        }
+        Act::Break { part, item: what } => tell("break", &[("item", &part_of(voice, part, &item("break", what)))]),
+        Act::Untie(target) => to("untie", target),
+        Act::StepOnto(id) => on("step_onto", *id),
+        Act::StepOff(id) => on("step_off", *id),
+        Act::SitOn(id) => on("sit_on", *id),
         Act::StandUp => tell("stand_up", &[]),
-        Act::Open(what) => tell("open", &[("item", &target(what))]),
-        Act::Close(what) => tell("close", &[("item", &target(what))]),
-        Act::Fold(id) => tell("fold", &[("item", &surface(id))]),
+        Act::Open(target) => to("open", target),
+        Act::Close(target) => to("close", target),
+        Act::Fold(id) => on("fold", *id),
         Act::Other(_) | Act::Hold(_) => None,
     }
 }
@@ -186,30 +196,34 @@ fn phrase(voice: &Voice, step: &Step, gloved: bool) -> Option<String> {
 /// Putting on, pulling up, changing and taking off.
 fn dressing(voice: &Voice, step: &Step) -> Option<String> {
     let actor = step.actor;
+    let within = |key: &str, slot: &str| voice.within(&voice.words.acts, key, slot);
     // The sentence around a helped act names the wearer, so that the item needs only `the` or `your`.
-    let item = |item: ItemId, wearer: RoleId| {
+    let named = |voice: Voice, item: ItemId, wearer: RoleId| {
         if wearer != actor && voice.you != Some(wearer) {
             voice.the_item(item)
         } else {
             voice.item(item, wearer, actor)
         }
     };
+    let item = |key: &str, item: ItemId, wearer: RoleId| named(within(key, "item"), item, wearer);
     let (key, slots) = match &step.act {
         Act::PutOn { wearer, item: id, fresh, as_far_as } => {
-            let name = if *fresh { voice.fresh(*id) } else { item(*id, *wearer) };
+            let name = if *fresh { within("put_on", "item").fresh(*id) } else { item("put_on", *id, *wearer) };
             let area = as_far_as.map(|area| reached(voice, step, area)).unwrap_or_default();
             ("put_on", vec![("item", name), ("area", area)])
         }
-        Act::PullUp { wearer, item: id } => ("pull_up", vec![("item", item(*id, *wearer))]),
-        Act::Change { wearer, item: id } => ("change", vec![("item", item(*id, *wearer))]),
+        Act::PullUp { wearer, item: id } => ("pull_up", vec![("item", item("pull_up", *id, *wearer))]),
+        Act::Change { wearer, item: id } => ("change", vec![("item", item("change", *id, *wearer))]),
         Act::TakeOff { wearer, item: id, grip, together_with, .. } => {
-            let others: Vec<String> = together_with.iter().map(|&other| item(other, *wearer)).collect();
+            let others = within("take_off", "others");
+            let others: Vec<String> = together_with.iter().map(|&other| named(others, other, *wearer)).collect();
             let its = voice.its(voice.is_many(*id)).to_string();
             // By what the helper takes it is not for the wearer to know.
             let let_happen = *wearer != actor && voice.you == Some(*wearer);
             let grip = grip.clone().filter(|_| !let_happen).unwrap_or_default();
             let others = voice.words.all_of(&others);
-            ("take_off", vec![("item", item(*id, *wearer)), ("its", its), ("grip", grip), ("others", others)])
+            let item = item("take_off", *id, *wearer);
+            ("take_off", vec![("item", item), ("its", its), ("grip", grip), ("others", others)])
         }
         _ => return None,
     };
@@ -222,6 +236,7 @@ fn reached(voice: &Voice, step: &Step, area: Area) -> String {
     let written = step.words.to_lowercase();
     let own = written.split_once(" as far as ").map(|(_, rest)| rest.strip_prefix("the ").unwrap_or(rest).to_string());
     let own = own.and_then(|rest| rest.split([' ', ',']).next().map(str::to_string)).filter(|word| !word.is_empty());
+    let own = own.filter(|_| voice.words.lexicon.is_empty());
     let word = own.unwrap_or_else(|| say(&voice.words.areas, area.word(), &[]));
     super::pattern::fill(&voice.words.nouns.area, &[("area", &word)])
 }
@@ -255,16 +270,17 @@ fn edges(voice: &Voice, wearer: RoleId, id: ItemId, at: usize, worn: &Worn) -> V
     let has_on = |other: &&ItemId| {
         if worn.is_known() { worn.has_on(wearer, **other, at) } else { voice.wears(wearer, **other) }
     };
-    let list = |items: &[ItemId]| {
+    let list = |key: &str, items: &[ItemId]| {
+        let voice = voice.within(&voice.words.details, key, "items");
         let names: Vec<String> = items.iter().filter(has_on).map(|&other| voice.the_item(other)).collect();
         voice.words.all_of(&names)
     };
     let mut told = Vec::new();
-    let over = list(&item.goes_over);
+    let over = list("over", &item.goes_over);
     if !over.is_empty() {
         told.push(say(&voice.words.details, "over", &[("items", &over)]));
     }
-    let into = list(&item.tucks_into);
+    let into = list("tucked", &item.tucks_into);
     if !into.is_empty() {
         let it = voice.it(voice.is_many(id));
         told.push(say(&voice.words.details, "tucked", &[("it", it), ("items", &into)]));
@@ -274,7 +290,8 @@ fn edges(voice: &Voice, wearer: RoleId, id: ItemId, at: usize, worn: &Worn) -> V
 
 fn destination(voice: &Voice, dest: Dest) -> String {
     let key = if matches!(dest, Dest::Container(_)) { "into" } else { "onto" };
-    say(&voice.words.details, key, &[("dest", &voice.dest(dest))])
+    let named = voice.within(&voice.words.details, key, "dest").dest(dest);
+    say(&voice.words.details, key, &[("dest", &named)])
 }
 
 /// `Chlorine wipe: keep wet for 1 minute.`, by the step's own time, or else the cleaner's.
@@ -290,6 +307,11 @@ fn fact(voice: &Voice, literal: Literal) -> String {
     let fact = voice.policy.fact(literal.fact);
     let patterns = &voice.words.when;
     let not = if literal.holds { String::new() } else { say(patterns, "not", &[]) };
+    if let Some(translated) = voice.words.lexicon.word(&fact.words) {
+        let denied = || translated.forms.get("not").cloned();
+        let not_so = || say(patterns, "not_so", &[("fact", &fact.words)]);
+        return if literal.holds { fact.words.clone() } else { denied().unwrap_or_else(not_so) };
+    }
     let (is, are) = (say(patterns, "is", &[]), say(patterns, "are", &[]));
     let (subject, verb, state) = match split(&fact.words, [&is, &are]) {
         Some(parts) => parts,

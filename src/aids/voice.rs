@@ -2,9 +2,9 @@
 //!
 //! In: names of a policy. Out: phrases: `the apron`, `your apron`, `the wearer’s apron`. Must never make a sentence.
 
-use super::pattern::fill;
-use super::words::Words;
-use crate::policy::{Dest, ItemId, LevelId, Policy, RoleId, Target};
+use super::pattern::form;
+use super::words::{Patterns, Words};
+use crate::policy::{Dest, ItemId, LevelId, PlaceId, Policy, RoleId, Target};
 
 #[derive(Clone, Copy)]
 pub struct Voice<'a> {
@@ -15,20 +15,23 @@ pub struct Voice<'a> {
     pub principal: RoleId,
     /// The one who is spoken to; none where the sentence stands on a wall for all.
     pub you: Option<RoleId>,
+    /// The form in which the sentence takes its names; empty where it asks for none.
+    pub form: &'a str,
 }
 
 /// What an item is called in a step: its name, or its printed name where the name only tells people apart within the
 /// policy (`helper gown` is printed as "long-sleeved gown").
 pub fn item_name(policy: &Policy, id: ItemId) -> String {
     let item = policy.item(id);
-    let of_a_role = policy.roles.iter().any(|role| {
-        let rest = item.name.strip_prefix(&role.name);
-        rest.is_some_and(|rest| rest.starts_with(' '))
-    });
-    if of_a_role { item.printed.clone() } else { item.name.clone() }
+    if item.is_named_after_a_role(&policy.roles) { item.printed.clone() } else { item.name.clone() }
 }
 
 impl<'a> Voice<'a> {
+    /// Naming things in the form that a pattern asks for in one of its slots.
+    pub fn within(&self, table: &'a Patterns, key: &str, slot: &str) -> Voice<'a> {
+        Voice { form: table.get(key).map(|pattern| form(pattern, slot)).unwrap_or_default(), ..*self }
+    }
+
     pub fn item_name(&self, id: ItemId) -> String {
         item_name(self.policy, id)
     }
@@ -41,15 +44,15 @@ impl<'a> Voice<'a> {
     pub fn item(&self, id: ItemId, wearer: RoleId, actor: RoleId) -> String {
         let name = self.item_name(id);
         let nouns = &self.words.nouns;
-        let name = [("name", name.as_str()), ("person", self.role_name(wearer))];
-        if self.you == Some(wearer) {
-            return fill(&nouns.your, &name);
-        }
-        if self.you == Some(actor) && wearer != actor {
-            return fill(&nouns.whose, &name);
-        }
         let another_has_it = actor != self.principal && self.wears(self.principal, id);
-        if wearer == actor && another_has_it { fill(&nouns.your_own, &name) } else { fill(&nouns.the, &name) }
+        let (kind, usual) = match () {
+            () if self.you == Some(wearer) => ("your", &nouns.your),
+            () if self.you == Some(actor) && wearer != actor => ("whose", &nouns.whose),
+            () if wearer == actor && another_has_it => ("your_own", &nouns.your_own),
+            () => ("the", &nouns.the),
+        };
+        let slots = [("name", name.as_str()), ("person", self.role_name(wearer))];
+        self.words.noun(kind, usual, "item", self.form, &slots)
     }
 
     /// `the apron` whoever wears it, for sentences that have named the wearer already.
@@ -58,14 +61,19 @@ impl<'a> Voice<'a> {
     }
 
     pub fn the(&self, name: &str) -> String {
-        fill(&self.words.nouns.the, &[("name", name)])
+        self.words.noun("the", &self.words.nouns.the, "item", self.form, &[("name", name)])
+    }
+
+    pub fn the_place(&self, id: PlaceId) -> String {
+        let name = &self.policy.place(id).name;
+        self.words.noun("the_place", &self.words.nouns.the_place, "place", self.form, &[("name", name)])
     }
 
     pub fn fresh(&self, id: ItemId) -> String {
         let name = self.item_name(id);
         let nouns = &self.words.nouns;
-        let pattern = if self.words.is_many(&name) { &nouns.fresh_many } else { &nouns.fresh_one };
-        fill(pattern, &[("name", &name)])
+        let usual = if self.words.is_many(&name) { &nouns.fresh_many } else { &nouns.fresh_one };
+        self.words.noun("fresh", usual, "item", self.form, &[("name", &name)])
     }
 
     pub fn person(&self, id: RoleId, actor: RoleId) -> String {
@@ -80,7 +88,8 @@ impl<'a> Voice<'a> {
     }
 
     pub fn the_person(&self, id: RoleId) -> String {
-        fill(&self.words.nouns.the_person, &[("person", self.role_name(id))])
+        let slots = [("person", self.role_name(id))];
+        self.words.noun("the_person", &self.words.nouns.the_person, "person", self.form, &slots)
     }
 
     pub fn target(&self, target: Target, actor: RoleId) -> String {

@@ -72,6 +72,20 @@ impl Outbox {
     }
 }
 
+/// A new file for a person to write in; never over one that is there.
+pub fn create(path: &Utf8Path, bytes: &[u8]) -> Result<(), String> {
+    let opened = fs::OpenOptions::new().write(true).create_new(true).open(path);
+    let mut file = opened.map_err(|error| match error.kind() {
+        io::ErrorKind::AlreadyExists => "there is a file of that name already, and it is left as it is".to_string(),
+        _ => reason(&error),
+    })?;
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
+    written.map_err(|error| {
+        let _ = fs::remove_file(path);
+        reason(&error)
+    })
+}
+
 /// Writes a person's own file anew, in the same way: links to it, and who may read it, stay as they are.
 pub fn rewrite(path: &Utf8Path, bytes: &[u8]) -> Result<(), String> {
     let rewritten = || {

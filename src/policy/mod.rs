@@ -28,6 +28,7 @@ pub mod role;
 pub mod sequence;
 pub mod step;
 pub mod surface;
+pub mod texts;
 pub mod units;
 pub mod wish;
 

@@ -7,17 +7,23 @@ use typst::text::Font;
 use typst_kit::fonts::FontStore;
 
 /// The families by preference: the first is made for low vision, the second has letters that the first lacks
-/// (Greek, Cyrillic, Vietnamese, arrows).
-pub(super) const FAMILIES: [&str; 2] = ["Atkinson Hyperlegible Next", "Inter"];
+/// (Greek, Cyrillic, Vietnamese, arrows), the others one script each. Of Arabic faces, one whose letters are single glyphs:
+/// those put together from parts, as its later edition has, are read back doubled.
+pub(super) const FAMILIES: [&str; 4] =
+    ["Atkinson Hyperlegible Next", "Inter", "Noto Naskh Arabic", "Noto Sans Devanagari"];
 
 /// Capital height of the first family, in em: `sCapHeight / unitsPerEm` of the font file.
 pub(super) const CAPITAL_HEIGHT: f64 = 0.668;
 
-const FILES: [&[u8]; 4] = [
+const FILES: [&[u8]; 8] = [
     include_bytes!("fonts/AtkinsonHyperlegibleNext_400Regular.ttf"),
     include_bytes!("fonts/AtkinsonHyperlegibleNext_700Bold.ttf"),
     include_bytes!("fonts/Inter_400Regular.ttf"),
     include_bytes!("fonts/Inter_700Bold.ttf"),
+    include_bytes!("fonts/NotoNaskhArabic_400Regular.ttf"),
+    include_bytes!("fonts/NotoNaskhArabic_700Bold.ttf"),
+    include_bytes!("fonts/NotoSansDevanagari_400Regular.ttf"),
+    include_bytes!("fonts/NotoSansDevanagari_700Bold.ttf"),
 ];
 
 pub(super) static FONTS: LazyLock<Vec<Font>> =
@@ -45,8 +51,8 @@ mod tests {
 
     #[test]
     fn all_fonts_load_and_the_capital_height_is_that_of_the_file() {
-        assert_eq!(FONTS.len(), 4);
-        for (font, family) in FONTS.iter().zip([FAMILIES[0], FAMILIES[0], FAMILIES[1], FAMILIES[1]]) {
+        assert_eq!(FONTS.len(), 2 * FAMILIES.len());
+        for (font, family) in FONTS.iter().zip(FAMILIES.iter().flat_map(|family| [*family; 2])) {
             assert_eq!(font.info().family, family);
         }
         for font in &FONTS[..2] {
@@ -59,6 +65,13 @@ mod tests {
     fn european_languages_are_covered() {
         for character in "ŵŷâêîôûẁẃąćęłńóśźżäöüßéèçñåøæœőűșțğışřžďťģķļņūīāĳðþ αβγδ жшщы ≥µ°×–—“”‘’«»…·€→₂".chars()
         {
+            assert!(covers(character), "{character}");
+        }
+    }
+
+    #[test]
+    fn arabic_and_devanagari_are_covered() {
+        for character in "ابتثجحخدذرزسشصضطظعغفقكلمنهويءآأؤإئةىًٌٍَُِّْ،؛؟٪٠١٢٣٤٥٦٧٨٩ अआइईउऊऋएऐओऔकखगघङचछजझञटठडढणतथदधनपफबभमयरलवशषसह ािीुूृेैोौंःँ़्।॥०१२३४५६७८९ड़ढ़".chars() {
             assert!(covers(character), "{character}");
         }
     }

@@ -116,7 +116,7 @@ struct Data<'a> {
     aid: &'a Aid,
     sheet: Sheet<'a>,
     colours: BTreeMap<&'static str, &'static str>,
-    fonts: [&'static str; 2],
+    fonts: [&'static str; 4],
     pictograms: BTreeMap<&'a str, DrawingOf>,
     lang: String,
     region: Option<String>,

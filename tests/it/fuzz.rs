@@ -9,7 +9,7 @@ use anteroom::session::{self, Shelf};
 use anteroom::text::misleading::misleads;
 
 #[path = "../fuzz/text_changes.rs"]
-mod text_changes;
+pub mod text_changes;
 
 use text_changes::{Dice, changed_often};
 

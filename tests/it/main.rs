@@ -15,6 +15,7 @@ mod guidance;
 mod independent;
 mod kit_and_waste;
 mod language_reference;
+mod languages;
 mod layers;
 mod meaning;
 mod mistakes;

@@ -16,14 +16,18 @@ mod schema;
 mod screen;
 mod start;
 mod tidy;
+mod translate;
+mod word_files;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
+use crate::aids;
 use crate::findings::closing::CAUTION;
 use crate::policy::Day;
+use crate::translation::is_tag;
 use screen::Screen;
 
 /// The exit status of a run that could not do its work.
@@ -52,6 +56,7 @@ enum Command {
     Tidy(tidy::Tidy),
     Explain(explain::Explain),
     Print(print::Print),
+    Translate(translate::Translate),
     Completions(completions::Completions),
     Manual(manual::Manual),
     Schema(schema::Schema),
@@ -92,6 +97,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Tidy(tidy) => tidy.run(&mut screen),
         Command::Explain(explain) => explain.run(&mut screen),
         Command::Print(print) => print.run(&mut screen),
+        Command::Translate(translate) => translate.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
         Command::Manual(manual) => manual.run(&mut screen),
         Command::Schema(schema) => schema.run(&mut screen),
@@ -102,6 +108,14 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 /// A date as a command line gives it.
 fn day(text: &str) -> Result<Day, String> {
     Day::from_iso(text).ok_or_else(|| "write a date of the calendar as 2026-11-30".to_string())
+}
+
+/// A language that the aids speak, by its tag.
+fn language(text: &str) -> Result<String, String> {
+    if is_tag(text) && aids::speaks(text) {
+        return Ok(text.to_owned());
+    }
+    Err(format!("the aids speak {}", aids::languages().join(", ")))
 }
 
 /// The day on the computer's calendar.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use camino::{Utf8Path, Utf8PathBuf};
 
-use super::{Ending, Screen, check, day, policies, today};
+use super::{Ending, Screen, check, day, language, policies, today, word_files};
 use crate::aids::{self, plan::PrintPlan};
 use crate::faces::outbox::{self, Outbox};
 use crate::findings::{PolicyReport, Report, closing};
@@ -25,6 +25,9 @@ pub struct Print {
     /// The date to compare the policy's dates with, as 2026-11-30; without it, today
     #[arg(long, value_name = "DATE", value_parser = day)]
     today: Option<Day>,
+    /// Print in another language, as a tag (fr), by the word file beside the policy
+    #[arg(long, value_name = "LANGUAGE", value_parser = language)]
+    language: Option<String>,
 }
 
 impl Print {
@@ -47,7 +50,13 @@ impl Print {
                 _ => outbox.folder_within(&folder_name(policy.file, &mut folders)),
             };
             let is_whole = match folder {
-                Ok(folder) => print(policy, &folder, screen),
+                Ok(folder) => match self.planned(policy, screen) {
+                    Ok((plan, reasons)) => print(policy, &plan, &reasons, &folder, screen),
+                    Err(why) => {
+                        screen.remark(&why);
+                        false
+                    }
+                },
                 Err(why) => {
                     screen.remark(&format!("{} is not printed: {why}.", policy.file));
                     false
@@ -63,6 +72,23 @@ impl Print {
         }
         ending
     }
+
+    /// The aids of one policy, and why they are drafts; or why there are none.
+    fn planned(&self, policy: &PolicyReport, screen: &mut Screen) -> Result<(PrintPlan, Vec<String>), String> {
+        let Some(language) = &self.language else {
+            let plan = aids::plan(policy.checked);
+            let reasons = plan.aids.first().map(|aid| aid.draft.clone());
+            return Ok((plan, reasons.unwrap_or_else(|| session::draft_reasons(policy.checked))));
+        };
+        let file = Utf8Path::new(policy.file);
+        let path = word_files::path(file, language);
+        let Some(words) = word_files::read(file, language) else {
+            return Err(format!("There is no {path}. To begin it: anteroom translate {file} --to {language}"));
+        };
+        let (plan, told) = aids::plan_in(policy.checked, language, &words?);
+        told.lines.iter().for_each(|line| screen.say_line(&format!("{path}: {line}")));
+        Ok((plan, told.draft))
+    }
 }
 
 /// What the check found, in one line.
@@ -77,8 +103,7 @@ fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
 }
 
 /// Sets and writes every aid of one policy, each of which can fail alone. Whether all are written.
-fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
-    let plan = aids::plan(policy.checked);
+fn print(policy: &PolicyReport, plan: &PrintPlan, reasons: &[String], outbox: &Outbox, screen: &mut Screen) -> bool {
     plan.not_made.iter().for_each(|sentence| screen.say_line(sentence));
     let file = policy.file;
     if !policy.checked.reading.policy.paper.is_policy {
@@ -89,13 +114,12 @@ fn print(policy: &PolicyReport, outbox: &Outbox, screen: &mut Screen) -> bool {
         screen.remark(&format!("{file} asks for nothing to print: write a line that begins with “print”."));
         return false;
     }
-    let reasons = session::draft_reasons(policy.checked);
     if !reasons.is_empty() {
         screen.say_line(&format!("Every page is marked DRAFT. {}", reasons.join(" ")));
     }
     let mut written = BTreeSet::new();
     let mut is_whole = true;
-    for (aid, set) in plan.aids.iter().zip(set(&plan, screen)) {
+    for (aid, set) in plan.aids.iter().zip(set(plan, screen)) {
         let put = |ending: &str, bytes: &[u8]| {
             let path = outbox.put(&aid.file, ending, bytes);
             path.map_err(|why| format!("{}.{ending} is not written: {why}.", aid.file))

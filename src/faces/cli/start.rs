@@ -1,8 +1,5 @@
 //! `anteroom start FOLDER`: a small policy to begin with.
 
-use std::fs::OpenOptions;
-use std::io::{self, Write};
-
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::{Ending, Screen, today};
@@ -38,15 +35,7 @@ impl Start {
 
 fn write(folder: &Utf8Path, path: &Utf8Path) -> Result<(), String> {
     std::fs::create_dir_all(folder).map_err(|error| outbox::reason(&error))?;
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(|error| match error.kind() {
-        io::ErrorKind::AlreadyExists => "there is a file of that name already, and it is left as it is".to_string(),
-        _ => outbox::reason(&error),
-    })?;
-    let written = file.write_all(first_policy(today()).as_bytes()).and_then(|()| file.sync_all());
-    written.map_err(|error| {
-        let _ = std::fs::remove_file(path);
-        outbox::reason(&error)
-    })
+    outbox::create(path, first_policy(today()).as_bytes())
 }
 
 /// The policy with its dates: in force from today, for a year.

@@ -1,0 +1,91 @@
+//! The aids in another language than the policy's: its words, and why they may be printed only as a draft.
+//!
+//! In: a checked policy and a word file. Out: a [`Translation`]. Must never let stale, unsigned or unfinished words pass as
+//! words in force, nor leave out that the original prevails.
+
+use super::words::{Words, say};
+use crate::policy::Policy;
+use crate::session::{Checked, draft_reasons};
+use crate::translation::{WordFile, translated};
+
+pub struct Translation {
+    pub policy: Policy,
+    pub words: Words,
+    /// In both languages.
+    pub draft: Vec<String>,
+    /// Who answers for it, and what prevails; in the language of the aid.
+    pub signed: String,
+    pub told: Told,
+}
+
+/// What is said of a translation to whoever prints, each a sentence.
+pub struct Told {
+    /// Why its aids are drafts.
+    pub draft: Vec<String>,
+    /// What the word file lacks, has too much of, or does not say understandably.
+    pub lines: Vec<String>,
+}
+
+impl Translation {
+    pub fn of(checked: &Checked, language: &str, file: &WordFile) -> Translation {
+        let original = &checked.reading.policy;
+        let english = Words::english();
+        let own = Words::of(language).0;
+        let translated = translated(original, file);
+        let words = Words { lexicon: translated.lexicon, ..own.clone() };
+        let is_stale = file.fingerprint.as_deref() != Some(checked.fingerprint.as_str());
+        let missing = translated.missing.len();
+        let reasons = [
+            (is_stale, "stale", 0),
+            (file.translated.is_none(), "unsigned", 0),
+            (file.checked_back.is_none(), "unchecked", 0),
+            (missing > 0, "missing", missing),
+            (!file.mistakes.is_empty(), "mistaken", file.mistakes.len()),
+            (own_words_unapproved(&words).is_some(), "words_unapproved", 0),
+        ];
+        let told = |words: &Words| {
+            let told = reasons.iter().filter(|(is_so, ..)| *is_so);
+            let told = told.map(|(_, key, count)| say(&words.translation, key, &[("count", &count.to_string())]));
+            std::iter::once(prevails(original, words)).chain(told).collect::<Vec<_>>()
+        };
+        let is_draft = reasons.iter().any(|(is_so, ..)| *is_so);
+        let of_policy = draft_reasons(checked);
+        let of_translation = |words: &Words| if is_draft { told(words) } else { Vec::new() };
+        let draft = [of_translation(&words), of_translation(english), of_policy.clone()].concat();
+        let lacks = translated.missing.iter().map(|(kind, text)| format!("No words for: {} \"{text}\".", kind.word()));
+        let idle = translated.idle.iter();
+        let idle = idle.map(|line| format!("Line {line} translates a text that the policy does not have."));
+        let mistakes = file.mistakes.iter().map(|mistake| format!("Line {}: {}", mistake.line, mistake.why));
+        let told = Told {
+            draft: [of_translation(english), of_policy].concat(),
+            lines: mistakes.chain(lacks).chain(idle).collect(),
+        };
+        let signed = format!("{} {}", signed(&words, file), prevails(original, &words));
+        Translation { policy: translated.policy, draft, signed: signed.trim().to_owned(), told, words }
+    }
+}
+
+/// Why words that nobody has approved print a draft; none where somebody has, and of the original.
+pub fn own_words_unapproved(words: &Words) -> Option<String> {
+    (!words.original && words.approved_by.is_none()).then(|| say(&words.translation, "words_unapproved", &[]))
+}
+
+/// `Translation of edition 3; the English text prevails.`
+fn prevails(policy: &Policy, words: &Words) -> String {
+    match policy.paper.edition {
+        Some(number) => say(&words.translation, "prevails", &[("number", &number.to_string())]),
+        None => say(&words.translation, "prevails_unnumbered", &[]),
+    }
+}
+
+/// `Translated by … on …, checked back by … on ….`
+fn signed(words: &Words, file: &WordFile) -> String {
+    let Some(by) = &file.translated else { return String::new() };
+    let (checker, checked) = match &file.checked_back {
+        Some(checked) => (checked.by.clone(), words.day(checked.on)),
+        None => (String::new(), String::new()),
+    };
+    let date = words.day(by.on);
+    let slots = [("by", by.by.as_str()), ("date", &date), ("checker", &checker), ("checked", &checked)];
+    format!("{}.", say(&words.translation, "signed", &slots))
+}
