@@ -70,11 +70,12 @@ pub struct Words {
 #[derive(Clone, Copy, Debug, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Counting {
-    OneMany,
-    /// As Polish: 1; 2 to 4 but not 12 to 14; others.
-    OneFewMany,
-    /// As Arabic: 1; 2; those that end in 03 to 10; those that end in 11 to 99; others.
-    OneTwoFewManyOther,
+    /// 1; others.
+    English,
+    /// 1; 2 to 4 but not 12 to 14; others.
+    Polish,
+    /// 1; 2; those that end in 03 to 10; those that end in 11 to 99; others.
+    Arabic,
 }
 
 impl Counting {
@@ -82,19 +83,19 @@ impl Counting {
     pub fn form(self, count: u32) -> usize {
         match (self, count, count % 100) {
             (_, 1, _) => 0,
-            (Counting::OneMany, ..) => 1,
-            (Counting::OneFewMany, _, 12..=14) => 2,
-            (Counting::OneFewMany, ..) => {
+            (Counting::English, ..) => 1,
+            (Counting::Polish, _, 12..=14) => 2,
+            (Counting::Polish, ..) => {
                 if matches!(count % 10, 2..=4) {
                     1
                 } else {
                     2
                 }
             }
-            (Counting::OneTwoFewManyOther, 2, _) => 1,
-            (Counting::OneTwoFewManyOther, _, 3..=10) => 2,
-            (Counting::OneTwoFewManyOther, _, 11..=99) => 3,
-            (Counting::OneTwoFewManyOther, ..) => 4,
+            (Counting::Arabic, 2, _) => 1,
+            (Counting::Arabic, _, 3..=10) => 2,
+            (Counting::Arabic, _, 11..=99) => 3,
+            (Counting::Arabic, ..) => 4,
         }
     }
 }
@@ -328,6 +329,18 @@ mod tests {
         assert_eq!(english().duration(Seconds(61)), "1 minute 1 second");
         assert_eq!(english().duration(Seconds(14400)), "4 hours");
         assert_eq!(english().day(Day::new(2026, 12, 1).unwrap()), "1 December 2026");
+    }
+
+    /// The plural rules of Unicode's CLDR for cardinal numbers: Polish, Arabic; from memory.
+    #[test]
+    fn numbers_choose_their_forms() {
+        for (count, polish, arabic) in
+            [(1, 0, 0), (2, 1, 1), (4, 1, 2), (5, 2, 2), (11, 2, 3), (12, 2, 3), (22, 1, 3), (30, 2, 3), (100, 2, 4)]
+        {
+            assert_eq!(Counting::Polish.form(count), polish, "{count}");
+            assert_eq!(Counting::Arabic.form(count), arabic, "{count}");
+            assert_eq!(Counting::English.form(count), usize::from(count != 1), "{count}");
+        }
     }
 
     #[test]
