@@ -13,6 +13,7 @@ pub mod aids;
 pub mod faces;
 pub mod findings;
 pub mod policy;
+pub mod press;
 pub mod rules;
 pub mod session;
 pub mod syntax;

@@ -17,7 +17,7 @@ mod incident_form;
 mod kit_list;
 mod observation_form;
 mod observer_card;
-mod pattern;
+pub(crate) mod pattern;
 mod pictograms;
 pub mod plan;
 mod poster;
@@ -32,11 +32,11 @@ mod wearer_card;
 mod words;
 mod worn;
 
-use crate::policy::{AidKind, LevelId, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
+use crate::policy::{AidKind, LevelId, PaperSize, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
 use crate::session::{Checked, draft_reasons};
 use crate::translation::{Allowed, WordFile};
 use crate::walk::{Walk, times};
-use plan::{Aid, Body, Control, Layout, PrintPlan, SourceFile};
+use plan::{Aid, Body, Control, Form, Layout, PrintPlan, Quantity, SourceFile};
 use procedure::Procedure;
 use rows::Telling;
 pub use translation::Told;
@@ -94,6 +94,33 @@ pub fn speaks(language: &str) -> bool {
 /// The languages that the aids speak, as tags.
 pub fn languages() -> Vec<&'static str> {
     Words::languages()
+}
+
+/// A paper that goes with the aids of a policy, to be filled in by hand: dressed and controlled as they are, in English.
+pub fn paper(checked: &Checked, file: &str, kind: String, title: String, form: Form) -> Aid {
+    let (words, _) = Words::of("en-GB");
+    Aid {
+        file: file.to_string(),
+        layout: Layout::Form,
+        language: "en-GB".to_string(),
+        right_to_left: words.right_to_left,
+        paper: PaperSize::A4,
+        sideways: false,
+        both_sides: false,
+        laminated: false,
+        read_from_mm: None,
+        title,
+        kind,
+        copies: Vec::new(),
+        quantities: Vec::new(),
+        control: control::of(checked, &checked.reading.policy, words, None, None),
+        draft: draft_reasons(checked),
+        drawings: std::collections::BTreeMap::new(),
+        sources: Vec::new(),
+        body: Body::Form(form),
+        labels: words.labels.clone(),
+        asked_at: file.to_string(),
+    }
 }
 
 /// How long it takes to read aloud what an observer's card of each sequence has to be read: all of its steps, whatever is
@@ -383,6 +410,11 @@ impl Desk<'_> {
             title: about.title.to_string(),
             kind: self.kind(print.kind),
             copies: print.copies.iter().map(|(count, place)| self.copies(*count, place.as_deref())).collect(),
+            quantities: print
+                .copies
+                .iter()
+                .map(|(count, place)| Quantity { count: *count, place: place.clone() })
+                .collect(),
             control: self.control(&about),
             draft: self.draft.clone(),
             drawings: pictograms::all_own(self.policy),

@@ -35,6 +35,9 @@ pub struct Aid {
     pub kind: String,
     /// Who holds it or where it hangs: `12 copies for exit lobby`.
     pub copies: Vec<String>,
+    /// The same as numbers.
+    #[serde(skip)]
+    pub quantities: Vec<Quantity>,
     pub control: Control,
     /// Why it is a draft, each a sentence; none where it is in force.
     pub draft: Vec<String>,
@@ -48,6 +51,13 @@ pub struct Aid {
     pub labels: Labels,
     /// The place in the policy that asked for it: `side-room.ppe line 12`, for messages.
     pub asked_at: String,
+}
+
+/// So many copies for one place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Quantity {
+    pub count: u32,
+    pub place: Option<String>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

@@ -3,5 +3,6 @@
 //! In: what a person asks for. Out: what the session says, shown. Must never judge a policy themselves.
 
 pub mod cli;
+pub mod ledger;
 pub mod outbox;
 pub mod shelf;

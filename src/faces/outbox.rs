@@ -100,6 +100,12 @@ pub fn rewrite(path: &Utf8Path, bytes: &[u8]) -> Result<(), String> {
     rewritten().map_err(|error| reason(&error))
 }
 
+/// Writes a file of a person's own where there was none, in the same way.
+pub fn begin(path: &Utf8Path, bytes: &[u8]) -> Result<(), String> {
+    let folder = path.parent().filter(|folder| !folder.as_str().is_empty()).unwrap_or(Utf8Path::new("."));
+    Beside::within(folder).and_then(|beside| beside.become_file(bytes, path)).map_err(|error| reason(&error))
+}
+
 /// A file beside the one that it will become; gone when it is dropped.
 struct Beside(tempfile::NamedTempFile);
 

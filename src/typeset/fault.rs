@@ -44,6 +44,11 @@ pub(super) enum Cause {
 }
 
 impl Cause {
+    /// What lies beyond the typesetter's door broke.
+    pub(super) fn stopped() -> Cause {
+        Cause::Ours { said: "the typesetter stopped".into() }
+    }
+
     pub(super) fn of(self, aid: &Aid) -> Fault {
         let paper = aid.paper.word();
         let (title, message, way_out) = match self {

@@ -8,6 +8,7 @@
 //! the policy's words be read as markup.
 
 mod advice;
+mod boxes;
 mod breaking;
 pub mod colours;
 mod fault;
@@ -19,6 +20,7 @@ pub mod pictograms;
 mod pieces;
 mod setting;
 mod sheet;
+mod sheets;
 mod sizes;
 mod strip;
 mod ways;
@@ -29,6 +31,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 pub use fault::Fault;
+pub use sheets::{Sheets, typeset_sheets};
 
 use crate::aids::plan::{Aid, Layout, PrintPlan};
 use crate::policy::PaperSize;
@@ -59,8 +62,7 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
         let (pdf, picture) = setting::set(aid, &fitted.frame, &fitted.faces)?;
         Ok(Printed { pdf, pages: fitted.faces.len(), one_sheet_on, picture })
     }));
-    let broken = || Err(Cause::Ours { said: "the typesetter stopped".into() });
-    set.unwrap_or_else(|_| broken()).map_err(|cause| cause.of(aid))
+    set.unwrap_or_else(|_| Err(Cause::stopped())).map_err(|cause| cause.of(aid))
 }
 
 /// Stack of a thread that sets aids: typst lays out by recursion.
@@ -93,7 +95,7 @@ pub fn typeset_all(plan: &PrintPlan, threads: usize, progress: &(dyn Fn(usize) +
         }
     });
     work();
-    let lost = |aid: &Aid| Err(Cause::Ours { said: "the typesetter stopped".into() }.of(aid));
+    let lost = |aid: &Aid| Err(Cause::stopped().of(aid));
     let answers = answers.into_iter().map(|answer| answer.into_inner().ok().flatten());
     plan.aids.iter().zip(answers).map(|(aid, answer)| answer.unwrap_or_else(|| lost(aid))).collect()
 }

@@ -107,7 +107,7 @@ fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {
 }
 
 /// Everything that a policy can cause was looked for before; what is left is ours.
-fn ours(errors: &[SourceDiagnostic]) -> Cause {
+pub(super) fn ours(errors: &[SourceDiagnostic]) -> Cause {
     let said = errors.first().map_or_else(|| "nothing".to_string(), |error| error.message.to_string());
     Cause::Ours { said }
 }

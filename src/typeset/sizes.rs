@@ -6,7 +6,7 @@ use super::legibility;
 use super::sheet::{Frame, MM, Sizes};
 use super::ways;
 use crate::aids::plan::{Aid, Body, Layout};
-use crate::policy::PaperSize;
+use crate::press::{self, finish::slot};
 
 /// Frames that differ in their letters only.
 pub(super) struct Ladder {
@@ -137,13 +137,13 @@ fn hand_held(aid: &Aid, acts: &[f64], start: usize) -> Ladder {
 
 fn sheet_of(aid: &Aid, act: f64) -> Frame {
     let (width, height) = paper(aid);
-    let slot = aid.layout == Layout::Card && aid.laminated && matches!(aid.paper, PaperSize::A6 | PaperSize::A7);
+    let has_slot = press::has_slot(aid);
     let side = (0.062 * width).clamp(5.0 * MM, 12.0 * MM);
     Frame {
         width,
         height,
         side,
-        top: if slot { 13.5 * MM } else { side * 1.1 },
+        top: if has_slot { slot::KEEP_OUT * MM } else { side * 1.1 },
         bottom: side * 0.9,
         column: width - 2.0 * side,
         lines: 0,
@@ -157,7 +157,7 @@ fn sheet_of(aid: &Aid, act: f64) -> Frame {
         mark: 0.0,
         apart: 0.0,
         ways: Vec::new(),
-        slot,
+        slot: has_slot,
         sizes: Sizes { act, detail: (0.84 * act).max(SMALLEST), title: 1.5 * act, foot: SMALLEST },
     }
 }

@@ -15,7 +15,7 @@ use super::{colours, fonts, pictograms};
 use crate::aids::plan::{Aid, Layout};
 
 /// The templates by their fixed paths.
-pub(super) const TEMPLATES: [(&str, &str); 9] = [
+pub(super) const TEMPLATES: [(&str, &str); 10] = [
     ("/lib.typ", include_str!("templates/lib.typ")),
     ("/card.typ", include_str!("templates/card.typ")),
     ("/poster.typ", include_str!("templates/poster.typ")),
@@ -25,6 +25,7 @@ pub(super) const TEMPLATES: [(&str, &str); 9] = [
     ("/door_sign.typ", include_str!("templates/door_sign.typ")),
     ("/area_plan.typ", include_str!("templates/area_plan.typ")),
     ("/choice_poster.typ", include_str!("templates/choice_poster.typ")),
+    ("/sheet.typ", include_str!("templates/sheet.typ")),
 ];
 
 /// Everything that is the same for all aids. The paths are fixed: the typesetter keeps each path for ever.
@@ -61,14 +62,26 @@ pub(super) fn own_path(at: usize) -> String {
     format!("/own/{at}.svg")
 }
 
-/// The world of one aid.
+/// The path of a finished aid that stands on a sheet. As many are kept for ever as one aid has copies at most.
+pub(super) fn finished_path(index: usize) -> String {
+    format!("/finished/{index}.pdf")
+}
+
+/// The world of one aid, or of its sheets.
 pub(super) struct Desk {
     main: Source,
     data: Bytes,
-    own: Vec<(FileId, Bytes)>,
+    /// Drawings of the hospital's own, or the finished aids of a sheet.
+    own: HashMap<FileId, Bytes>,
 }
 
 impl Desk {
+    /// `finished`: PDFs that stand on the sheets.
+    pub(super) fn of_sheets(data: Vec<u8>, finished: &[Vec<u8>]) -> Desk {
+        let finished = finished.iter().enumerate().map(|(at, pdf)| (id(&finished_path(at)), Bytes::new(pdf.clone())));
+        Desk { main: template("/sheet.typ"), data: Bytes::new(data), own: finished.collect() }
+    }
+
     /// `data`: JSON, as `templates/lib.typ` reads it.
     pub(super) fn new(aid: &Aid, data: Vec<u8>) -> Desk {
         let wanted = match aid.layout {
@@ -81,12 +94,15 @@ impl Desk {
             Layout::AreaPlan => "/area_plan.typ",
             Layout::ChoicePoster => "/choice_poster.typ",
         };
-        let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
-        let main = found.map_or_else(|| Source::detached(""), |(_, source)| source.clone());
         let own = aid.drawings.values().enumerate();
         let own = own.map(|(at, svg)| (id(&own_path(at)), inked(svg))).collect();
-        Desk { main, data: Bytes::new(data), own }
+        Desk { main: template(wanted), data: Bytes::new(data), own }
     }
+}
+
+fn template(wanted: &str) -> Source {
+    let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
+    found.map_or_else(|| Source::detached(""), |(_, source)| source.clone())
 }
 
 impl World for Desk {
@@ -111,8 +127,7 @@ impl World for Desk {
         if id == SHARED.data {
             return Ok(self.data.clone());
         }
-        let own = self.own.iter().find(|(known, _)| *known == id).map(|(_, drawing)| drawing.clone());
-        own.or_else(|| SHARED.drawings.get(&id).cloned()).ok_or_else(|| not_found(id))
+        SHARED.drawings.get(&id).or_else(|| self.own.get(&id)).cloned().ok_or_else(|| not_found(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {
@@ -140,7 +155,8 @@ mod tests {
             for forbidden in ["eval(", "plugin(", "read(", "include ", "@preview", "datetime.today"] {
                 assert!(!text.contains(forbidden), "{path} uses {forbidden}");
             }
-            assert!(text.matches("json(").count() == usize::from(path == "/lib.typ"), "{path} reads data of its own");
+            let reads = ["/lib.typ", "/sheet.typ"].contains(&path);
+            assert!(text.matches("json(").count() == usize::from(reads), "{path} reads data of its own");
         }
     }
 }

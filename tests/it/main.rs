@@ -25,6 +25,9 @@ mod outbox;
 mod pictures;
 mod policies;
 mod policy;
+mod press;
+#[cfg(feature = "typeset")]
+mod press_sheets;
 mod properties;
 mod published;
 mod reading;

@@ -15,7 +15,6 @@ pub fn python(script: &str, arguments: &[&str], input: &str) -> String {
 }
 
 /// Runs a program that a package of `tests/setup` brings: `pdftotext`, `qpdf`.
-#[cfg(feature = "typeset")]
 pub fn program(name: &str, arguments: &[&str]) -> String {
     run(Command::new(name).args(arguments), "")
 }

@@ -106,6 +106,15 @@ fn rules_never_see_the_text_nor_each_other() {
     assert_none(strays, "rules see the policy and the walk only");
 }
 
+#[test]
+fn aids_and_the_print_room_know_no_typesetter_and_no_face() {
+    let mut files = files_under("src/aids", ".rs");
+    files.extend(files_under("src/press", ".rs"));
+    assert!(files.len() > 30, "the sources are looked for in the wrong place");
+    let strays = lines_with(&files, |_, line| line.contains("crate::typeset") || line.contains("crate::faces"));
+    assert_none(strays, "what is printed is data before it is set");
+}
+
 /// `src/rules/order/covered.rs` gives order, covered.
 fn family_and_rule(path: &str) -> Option<(String, String)> {
     let (family, rule) = path.strip_prefix("src/rules/")?.strip_suffix(".rs")?.split_once('/')?;
@@ -225,7 +234,7 @@ fn the_top_level_holds_only_what_it_may() {
 fn messages_use_none_of_the_banned_words() {
     let banned =
         ["syntax error", "parse error", "token", "identifier", "invalid", "illegal", "unexpected", "safe", "no errors"];
-    let told = ["src/rules/", "src/findings/", "src/faces/", "src/session.rs", "src/aids/"];
+    let told = ["src/rules/", "src/findings/", "src/faces/", "src/session.rs", "src/aids/", "src/press/"];
     let mut files = files_under("src", ".rs");
     files.retain(|file| told.iter().any(|place| file.path.starts_with(place)));
     let strays = lines_with(&files, move |_, line| {

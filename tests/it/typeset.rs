@@ -700,7 +700,7 @@ fn the_templates_use_no_colour_of_their_own() {
         }
         count += 1;
     }
-    assert_eq!(count, 9);
+    assert_eq!(count, 10);
 }
 
 /// The real thing: every aid of every sample and of the demonstration is set, its words stand in order and apart, and each

@@ -68,6 +68,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         title: title.into(),
         kind: kind.into(),
         copies: vec!["2 copies for exit lobby".into()],
+        quantities: Vec::new(),
         control: control(),
         draft: Vec::new(),
         drawings: Default::default(),

@@ -6,6 +6,7 @@
 mod check;
 mod completions;
 mod explain;
+mod issue;
 mod manual;
 mod policies;
 mod print;
@@ -57,6 +58,7 @@ enum Command {
     Explain(explain::Explain),
     Print(print::Print),
     Translate(translate::Translate),
+    Issue(issue::Issue),
     Completions(completions::Completions),
     Manual(manual::Manual),
     Schema(schema::Schema),
@@ -98,6 +100,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Explain(explain) => explain.run(&mut screen),
         Command::Print(print) => print.run(&mut screen),
         Command::Translate(translate) => translate.run(&mut screen),
+        Command::Issue(issue) => issue.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
         Command::Manual(manual) => manual.run(&mut screen),
         Command::Schema(schema) => schema.run(&mut screen),

@@ -92,7 +92,7 @@ impl Print {
 }
 
 /// What the check found, in one line.
-fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
+pub(super) fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
     screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
     for sentence in policy.tally().sentences() {
         screen.say_line(&sentence);
@@ -103,7 +103,13 @@ fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
 }
 
 /// Sets and writes every aid of one policy, each of which can fail alone. Whether all are written.
-fn print(policy: &PolicyReport, plan: &PrintPlan, reasons: &[String], outbox: &Outbox, screen: &mut Screen) -> bool {
+pub(super) fn print(
+    policy: &PolicyReport,
+    plan: &PrintPlan,
+    reasons: &[String],
+    outbox: &Outbox,
+    screen: &mut Screen,
+) -> bool {
     plan.not_made.iter().for_each(|sentence| screen.say_line(sentence));
     let file = policy.file;
     if !policy.checked.reading.policy.paper.is_policy {
@@ -149,14 +155,14 @@ fn print(policy: &PolicyReport, plan: &PrintPlan, reasons: &[String], outbox: &O
     is_whole
 }
 
-fn file_name(path: Utf8PathBuf) -> Option<String> {
+pub(super) fn file_name(path: Utf8PathBuf) -> Option<String> {
     path.file_name().map(str::to_string)
 }
 
 /// One aid, set.
-struct Printed {
-    pdf: Vec<u8>,
-    pages: usize,
+pub(super) struct Printed {
+    pub pdf: Vec<u8>,
+    pub pages: usize,
     one_sheet_on: Option<PaperSize>,
     picture: Option<String>,
 }
@@ -172,7 +178,7 @@ fn pages(set: &Printed) -> String {
 
 /// Each aid, or a sentence that says why there is none.
 #[cfg(feature = "typeset")]
-fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, String>> {
+pub(super) fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, String>> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = super::progress::Progress::on(screen);
     let total = plan.aids.len();
@@ -188,13 +194,13 @@ fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, String>> {
 }
 
 #[cfg(not(feature = "typeset"))]
-fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Result<Printed, String>> {
+pub(super) fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Result<Printed, String>> {
     let unset = |aid: &aids::plan::Aid| Err(format!("{}.pdf is not made: the typesetter was not built in.", aid.file));
     plan.aids.iter().map(unset).collect()
 }
 
 /// The name of the policy's file without its ending, and a number where two policies share it.
-fn folder_name(file: &str, taken: &mut BTreeSet<String>) -> String {
+pub(super) fn folder_name(file: &str, taken: &mut BTreeSet<String>) -> String {
     let stem = outbox::clean(Utf8Path::new(file).file_stem().unwrap_or_default());
     let numbered = (2..).map(|number| format!("{stem}-{number}"));
     let name = std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name)).unwrap_or_default();
