@@ -152,6 +152,7 @@ mod tests {
     #[test]
     fn templates_interpret_nothing() {
         for (path, text) in TEMPLATES {
+            let text = &text.replace("spread(", "");
             for forbidden in ["eval(", "plugin(", "read(", "include ", "@preview", "datetime.today"] {
                 assert!(!text.contains(forbidden), "{path} uses {forbidden}");
             }
