@@ -164,9 +164,11 @@ pub struct Time {
 
 /// The languages that the aids speak, the original first; by primary BCP 47 tag.
 #[rustfmt::skip]
-static LANGUAGES: [(&str, LazyLock<Words>); 4] = [
+static LANGUAGES: [(&str, LazyLock<Words>); 6] = [
     ("en", LazyLock::new(|| read(include_str!("words/en-GB.json")))),
     ("fr", LazyLock::new(|| read(include_str!("words/fr.json")))),
+    ("cy", LazyLock::new(|| read(include_str!("words/cy.json")))),
+    ("pl", LazyLock::new(|| read(include_str!("words/pl.json")))),
     ("ar", LazyLock::new(|| read(include_str!("words/ar.json")))),
     ("hi", LazyLock::new(|| read(include_str!("words/hi.json")))),
 ];

@@ -28,6 +28,8 @@ mod policy;
 mod press;
 #[cfg(feature = "typeset")]
 mod press_sheets;
+#[cfg(feature = "typeset")]
+mod printed_languages;
 mod properties;
 mod published;
 mod reading;
