@@ -1,7 +1,10 @@
 //! The edges of rules: what is told of the right example of a rule's page once it is changed in one way. What each rule
 //! speaks of stands on its page, with its sources; the edges are the project's own.
 
+use anteroom::findings::Signal;
+
 use crate::kit_and_waste::{edited, times};
+use crate::policy::check;
 
 /// How often the rule is told of its own right example with these changes.
 fn told(rule: &str, edits: &[(&str, &str)]) -> usize {
@@ -314,4 +317,280 @@ fn own_clothes_and_clean_kit_may_go_along() {
         ("wears gown, mask", "wears scrubs, gown, mask"),
     ];
     assert_eq!(of(&scrubs), 0);
+}
+
+#[test]
+fn kit_goes_on_and_comes_off_in_places_of_their_own() {
+    let of = |edits: &[(&str, &str)]| told("place shared", edits);
+    let (robing, exit) = ("for Isolation, in robing room\n  driver goes to robing room", "in exit room");
+    let there = "for Isolation, in exit room\n  driver goes to exit room";
+    assert_eq!((of(&[]), of(&[(robing, there)])), (0, 1));
+    let second = ("outer gloves\n  keep covered", "outer gloves\n  observer wears gown\n  keep covered");
+    let dresses = ("  hold \"Ready\"\n", "  observer puts on gown\n  hold \"Ready\"\n");
+    let undresses = (
+        "  driver takes off inner gloves by cuff",
+        "  observer takes off gown by ties into waste bin\n  driver takes off inner gloves by cuff",
+    );
+    assert_eq!(of(&[(robing, there), second, dresses, undresses]), 1, "told once for the place");
+    // Somebody else moves: the driver is still where the sequence is.
+    let away = ("  driver puts on gown\n", "  observer goes to exit room\n  driver puts on gown\n");
+    assert_eq!(of(&[away]), 0);
+    let along = ("  driver puts on gown\n", "  driver goes to exit room\n  driver puts on gown\n");
+    assert_eq!(of(&[along]), 1);
+    let inside = "for Isolation, in ambulance\n  driver goes to ambulance";
+    let out = (
+        &*format!("\"Taking off\" for Isolation, {exit}\n  driver goes to exit room"),
+        "\"Taking off\" for Isolation, in ambulance",
+    );
+    assert_eq!(of(&[(robing, inside), out]), 0, "that kit goes on in a contaminated place is told instead");
+}
+
+#[test]
+fn a_way_leads_from_clean_to_dirty_and_out() {
+    let way = "way corridor to robing room to ambulance to exit room to corridor\n";
+    let of = |more: &str| told("place shared", &[(way, &format!("{way}{more}"))]);
+    assert_eq!(of("way exit room to ambulance\n"), 1);
+    assert_eq!(of("way ambulance to robing room\n"), 1);
+    assert_eq!(of("way exit room to ambulance to robing room\n"), 2);
+    assert_eq!(of("way exit room to ambulance\nway corridor to exit room to ambulance\n"), 1, "told once");
+    assert_eq!(of("way robing room to exit room to robing room\n"), 0);
+    // A place that the level does not use.
+    assert_eq!(of("place bay is for taking off\nway bay to ambulance\n"), 0);
+    assert_eq!(of("place cab is contaminated\nway exit room to cab to robing room\n"), 0);
+}
+
+#[test]
+fn a_place_in_use_has_a_way() {
+    let (way, basin) = ("way lobby to sluice to lobby\n", "surface basin\n  stands in sluice\n");
+    let of = |edits: &[(&str, &str)]| told("place apart", &[&[(way, "")], edits].concat());
+    assert_eq!((told("place apart", &[]), of(&[])), (0, 1));
+    assert_eq!(of(&[(basin, "")]), 0, "nothing is there");
+    assert_eq!(of(&[(basin, "container box\n  for reuse\n  stands in sluice\n")]), 1);
+    let last = "  wearer goes to ward\n";
+    let resort = format!("{last}sequence \"Last resort\" for Airborne, in sluice\n  wearer does \"Wait\"\n");
+    assert_eq!(of(&[(basin, ""), (last, &resort)]), 1);
+    assert_eq!(of(&[(last, &format!("  wearer goes to sluice\n{last}"))]), 0, "the move is told");
+    assert_eq!(of(&[("way ward to pressure room to lobby to ward\n", "")]), 0, "no way at all");
+}
+
+/// CDC training modules, 2014: the page's own source.
+#[test]
+fn somebody_else_watches_the_kit_of_whoever_goes_in() {
+    let (check, hold) = ("  observer checks nurse\n", "    observer confirms \"No skin shows.\"\n");
+    let of = |edits: &[(&str, &str)]| told("role observer", edits);
+    let off = |lines: &str| of(&[(check, lines)]);
+    assert_eq!((off(check), off("")), (0, 1));
+    assert_eq!((off("  observer checks gown\n"), off("  nurse checks gown\n")), (0, 1));
+    assert_eq!((off("  nurse checks nurse\n"), off("  observer checks observer\n")), (1, 1));
+    let confirms = |who: &str| off(&format!("  hold \"Off\"\n    {who} confirms \"Ready.\"\n"));
+    assert_eq!((confirms("observer"), confirms("nurse")), (0, 1));
+    // On: a hold that the nurse confirms alone; without any hold, that nobody checks is told.
+    assert_eq!(of(&[(hold, "    nurse confirms \"No skin shows.\"\n")]), 1);
+    let none =
+        ("  hold \"Ready\"\n    observer confirms \"No skin shows.\"\n    if not, go back to \"Putting on\"\n", "");
+    assert_eq!(of(&[none]), 0);
+    assert_eq!(of(&[none, (check, "")]), 1, "of the taking-off still");
+    // That the observer goes in unchecked says nothing of the nurse.
+    let list = ("outer gloves\n  keep covered", "outer gloves\n  observer wears gown\n  keep covered");
+    let goes = (
+        "  nurse goes to fever room\n",
+        "  observer puts on gown\n  observer goes to fever room\n  nurse goes to fever room\n",
+    );
+    assert_eq!(of(&[(hold, "    nurse confirms \"No skin shows.\"\n"), list, goes]), 1);
+}
+
+#[test]
+fn a_line_says_how_a_garment_is_folded_away() {
+    let rolled = "  nurse takes off gown by ties, rolling it inside out, into waste bin\n";
+    let of = |lines: &str| told("touch rolling", &[(rolled, lines)]);
+    let by_ties = "  nurse takes off gown by ties, into waste bin\n";
+    assert_eq!((of(rolled), of(by_ties)), (0, 1));
+    let with = |prompt: &str| of(&format!("{by_ties}    {prompt}\n"));
+    assert_eq!((with("say \"Fold it away from you.\""), with("caution \"Peel it off.\"")), (0, 0));
+    assert_eq!((with("say \"Mind the front.\""), with("look for \"Wet patches.\"")), (1, 1));
+    // The bare hand on its front is told instead, if it is this step's.
+    assert_eq!(of("  nurse takes off gown by front, into waste bin\n"), 0);
+    assert_eq!(of(&format!("  nurse checks gown\n{by_ties}")), 1);
+    // So is what its outside brings too near.
+    let margin = ("keep skin 2 touches away", "keep skin 3 touches away");
+    assert_eq!(told("touch rolling", &[(rolled, by_ties), margin]), 0);
+}
+
+#[test]
+fn a_container_holds_what_one_session_puts_into_it() {
+    let of = |edits: &[(&str, &str)]| told("waste small", edits);
+    let holds = |litres: &str| of(&[("holds 60 litres", &format!("holds {litres}"))]);
+    assert_eq!((holds("9 litres"), holds("8.9 litres"), of(&[])), (0, 1, 0));
+    let gloves = ("item gloves\n  covers hands\n", "item gloves\n  covers hands\n  fills 1 litre\n");
+    let off = "  wearer takes off gloves by cuff into waste bin\n";
+    let with = |lines: &str, litres: &str| of(&[("holds 60 litres", &format!("holds {litres}")), gloves, (off, lines)]);
+    assert_eq!((with(off, "10 litres"), with(off, "9 litres")), (0, 1));
+    let changed = format!("  wearer changes gloves\n{off}");
+    assert_eq!((with(&changed, "11 litres"), with(&changed, "10 litres")), (0, 1));
+    let bare = "  wearer takes off gloves by cuff\n";
+    assert_eq!((with(bare, "10 litres"), with(bare, "9 litres")), (0, 1), "where the item goes");
+    let another = ("container waste bin\n", "container other bin\n  for waste\ncontainer waste bin\n");
+    let elsewhere = "  wearer takes off gloves by cuff into other bin\n";
+    assert_eq!(of(&[("holds 60 litres", "holds 9 litres"), gloves, another, (off, elsewhere)]), 0);
+    let text = edited("waste small", &[("holds 60 litres", "holds 1 litre"), ("fills 9 litres", "fills 7.5 litres")]);
+    let found = check(&text).findings.into_iter().find(|finding| finding.name.word == "small").unwrap();
+    assert!(found.message.contains("fills 7.5 litres, and it holds 1 litre."), "{}", found.message);
+}
+
+#[test]
+fn what_is_used_once_is_put_somewhere() {
+    let (goes, into) = ("  single use\n  goes to waste bag\nitem gloves", "rolling it inside out, into waste bag\n");
+    let nowhere = [(goes, "  single use\nitem gloves"), (into, "rolling it inside out\n")];
+    let of = |edits: &[(&str, &str)]| told("waste nowhere", &[&nowhere[..], edits].concat());
+    assert_eq!(of(&[]), 1);
+    let gloves = "  nurse takes off gloves by cuff into waste bag\n";
+    let changed = |count: usize| {
+        let lines = format!("{}{gloves}", "  nurse changes gown\n".repeat(count));
+        let found = check(&edited("waste nowhere", &[&nowhere[..], &[(gloves, lines.as_str())]].concat())).findings;
+        let found: Vec<_> = found.into_iter().filter(|finding| finding.name.to_string() == "waste nowhere").collect();
+        (found.len(), found[0].related.len())
+    };
+    // Told once, with at most a dozen further steps.
+    assert_eq!([changed(0), changed(1), changed(12), changed(13)], [(1, 0), (1, 1), (1, 12), (1, 12)]);
+}
+
+#[test]
+fn the_container_stands_where_its_item_comes_off() {
+    let of = |edits: &[(&str, &str)]| told("waste elsewhere", edits);
+    let (stands, far) = ("  stands in doorway\n", "  stands in corridor\n");
+    let gloves = "  nurse takes off gloves by cuff into waste bag\n";
+    assert_eq!((of(&[]), of(&[(stands, far)])), (0, 1));
+    // Where a step names no container, the item's own counts.
+    let gown = ("rolling it inside out, into waste bag\n", "rolling it inside out\n");
+    let unsaid = "  nurse takes off gloves by cuff\n";
+    assert_eq!(of(&[(stands, far), (gloves, unsaid), gown]), 1);
+    assert_eq!(of(&[(stands, far), (gloves, "  nurse changes gloves\n"), gown]), 1);
+    // Another person's move is none of the nurse's.
+    let buddy = format!("  buddy goes to corridor\n{gloves}");
+    assert_eq!(of(&[(gloves, &buddy)]), 0);
+    let nurse = format!("  nurse goes to corridor\n{gloves}");
+    assert_eq!(of(&[(gloves, &nurse)]), 1);
+    let many = gloves.repeat(15);
+    let found = check(&edited("waste elsewhere", &[(stands, far), (gloves, &many), gown])).findings;
+    let found = found.into_iter().find(|finding| finding.name.to_string() == "waste elsewhere").unwrap();
+    assert_eq!(found.related.len(), 12);
+}
+
+#[test]
+fn only_what_is_reused_goes_into_the_box_for_reuse() {
+    let of = |edits: &[(&str, &str)]| told("waste reusable", edits);
+    assert_eq!(of(&[]), 0);
+    let gloves = "takes off gloves by cuff into waste bag";
+    assert_eq!(of(&[(gloves, "takes off gloves by cuff into boot box")]), 1, "used once");
+    assert_eq!(of(&[("takes off boots into boot box", "takes off boots into waste bag")]), 1);
+    let neither = ("  reused after chlorine wipe\n", "");
+    assert_eq!(of(&[neither]), 0, "neither is said");
+}
+
+/// Hands are kept from contact by gloves, and nose and mouth from droplets by a mask (NHS Scotland, chapter 2: the page's own
+/// source).
+#[test]
+fn each_route_asks_for_its_own_cover() {
+    let of = |routes: &str, wears: &str| {
+        let edits = [("spreads by contact, airborne", routes), ("nurse wears gown, mask, visor, gloves", wears)];
+        told("kit route", &edits)
+    };
+    assert_eq!(of("spreads by contact", "nurse wears gown, gloves"), 0);
+    assert_eq!(of("spreads by contact", "nurse wears gown, mask, visor"), 1);
+    assert_eq!(of("spreads by droplet", "nurse wears gown, mask"), 0);
+    assert_eq!(of("spreads by droplet", "nurse wears gown, visor, gloves"), 1);
+    assert_eq!(of("spreads by contact, droplet, splash", "nurse wears gown"), 3);
+}
+
+/// A sleeve drawn out of a glove bares no wrist at once; any other layer drags its outside along (GUIDANCE.md D8, D16).
+#[test]
+fn a_sleeve_beneath_a_glove_is_the_lesser_fault() {
+    let (gloves, gown) = (
+        "  wearer takes off gloves by cuff into waste bin\n",
+        "  wearer takes off gown by ties, rolling it inside out, into waste bin\n",
+    );
+    let signals = |edits: &[(&str, &str)]| -> Vec<Signal> {
+        let found = check(&edited("order covered", edits)).findings;
+        found.iter().filter(|found| found.name.to_string() == "order covered").map(|found| found.signal).collect()
+    };
+    let first = format!("{gown}{gloves}");
+    assert_eq!(signals(&[(gown, ""), (gloves, &first)]), [Signal::Warning]);
+    let hood = ("item gloves\n", "item hood\n  covers hair, neck\n  goes over gown\nitem gloves\n");
+    let worn = ("wears gown, gloves", "wears gown, hood, gloves");
+    let on = ("  wearer puts on gloves\n", "  wearer puts on hood\n  wearer puts on gloves\n");
+    let off = format!("{gown}  wearer takes off hood into waste bin\n");
+    assert_eq!(signals(&[hood, worn, on, (gown, &off)]), [Signal::Danger], "a hood over the gown");
+    let under = ("item gloves\n", "item under gloves\n  covers hands\nitem gloves\n");
+    let over = ("  goes over gown\n", "  goes over gown, under gloves\n");
+    let worn = ("wears gown, gloves", "wears under gloves, gown, gloves");
+    let on = ("  wearer puts on gown\n", "  wearer puts on under gloves\n  wearer puts on gown\n");
+    let off = format!("  wearer takes off under gloves by cuff into waste bin\n{gloves}");
+    assert_eq!(signals(&[under, over, worn, on, (gloves, &off)]), [Signal::Danger], "gloves beneath gloves");
+}
+
+#[test]
+fn each_mask_that_comes_off_before_the_eyes_is_told() {
+    let (goggles, mask) = ("takes off goggles by headband into waste bin", "takes off mask by ties into waste bin");
+    let (of_goggles, of_mask) = (format!("  wearer {goggles}\n"), format!("  wearer {mask}\n"));
+    let of = |edits: &[(&str, &str)]| told("order eyes", edits);
+    let early = format!("{of_mask}{of_goggles}");
+    let late = (of_mask.as_str(), "");
+    assert_eq!((of(&[]), of(&[late, (&of_goggles, &early)])), (0, 1));
+    let twice = format!("{of_mask}  wearer puts on fresh mask\n{early}");
+    assert_eq!(of(&[late, (&of_goggles, &twice)]), 2, "at another moment");
+    let list = ("goggles, gloves\n  keep", "goggles, gloves\n  buddy wears mask, goggles\n  keep");
+    let on =
+        ("  wearer puts on goggles\n", "  wearer puts on goggles\n  buddy puts on mask\n  buddy puts on goggles\n");
+    let goes =
+        ("  wearer goes to procedure room\n", "  wearer goes to procedure room\n  buddy goes to procedure room\n");
+    let both = format!("  buddy goes to doorway\n{early}  buddy {mask}\n  buddy {goggles}\n");
+    assert_eq!(of(&[list, on, goes, late, (&of_goggles, &both)]), 2, "of either");
+    // All that is still on is named.
+    let gown = "  wearer takes off gown by ties, rolling it inside out, into waste bin\n";
+    let first = format!("{of_mask}{gown}");
+    let text = edited("order eyes", &[late, (gown, &first)]);
+    let found = check(&text).findings.into_iter().find(|finding| finding.name.to_string() == "order eyes").unwrap();
+    assert!(found.message.contains("The goggles and the gown are still on when"), "{}", found.message);
+    let text = edited("order eyes", &[late, (&of_goggles, &early)]);
+    let found = check(&text).findings.into_iter().find(|finding| finding.name.to_string() == "order eyes").unwrap();
+    assert!(found.message.contains("The goggles are still on when"), "{}", found.message);
+}
+
+#[test]
+fn each_mask_that_comes_off_before_the_garment_is_told() {
+    let (gown, mask) = (
+        "  wearer takes off gown by ties, rolling it inside out, into waste bin\n",
+        "  wearer takes off respirator by straps into waste bin\n",
+    );
+    let of = |lines: &str| told("order respirator", &[(mask, ""), (gown, lines)]);
+    let early = format!("{mask}{gown}");
+    assert_eq!((of(&format!("{gown}{mask}")), of(&early)), (0, 1));
+    assert_eq!(of(&format!("{mask}  wearer puts on fresh respirator\n{early}")), 2, "at another moment");
+}
+
+#[test]
+fn what_comes_off_twice_is_told_whatever_is_bare() {
+    let of = |edits: &[(&str, &str)]| told("order absent", edits);
+    let (on, off) = ("  wearer puts on goggles\n", "  wearer takes off goggles by headband into waste bin\n");
+    assert_eq!((of(&[]), of(&[(off, &format!("{off}{off}"))])), (0, 1));
+    assert_eq!(of(&[(on, "")]), 0, "that the eyes are bare is told");
+    assert_eq!(of(&[(on, "  wearer puts on goggles, if goggles are supplied\n")]), 1, "in one case");
+    let inside = ("  wearer goes to doorway\n", &*format!("{off}  wearer goes to doorway\n"));
+    assert_eq!(of(&[inside]), 1, "off already");
+    let apron = ("item goggles\n", "item apron\n  covers trunk\nitem goggles\n");
+    let never = (off, &*format!("{off}  wearer takes off apron into waste bin\n"));
+    assert_eq!(of(&[apron, never, (on, "")]), 1, "what it covers is not bare");
+}
+
+#[test]
+fn the_order_of_putting_on_is_that_of_its_own_steps() {
+    let of = |wish: &str, edits: &[(&str, &str)]| {
+        told("house order", &[&[("needs goggles off before gown", wish)], edits].concat())
+    };
+    let on = "  wearer puts on gown\n";
+    let tried = format!("  wearer takes off goggles by headband into waste bin\n{on}");
+    assert_eq!(of("needs gown on before goggles", &[(on, &tried)]), 0);
+    let lobby = "  wearer goes to lobby\n";
+    let fresh = format!("{lobby}  wearer puts on fresh gown\n");
+    assert_eq!(of("needs goggles off before gown", &[(lobby, &fresh)]), 0);
 }

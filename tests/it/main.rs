@@ -14,6 +14,7 @@ mod fuzz;
 mod guidance;
 mod independent;
 mod kit_and_waste;
+mod kits;
 mod language_reference;
 mod languages;
 mod layers;

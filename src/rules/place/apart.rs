@@ -1,4 +1,4 @@
-//! A place in use that no way names, or a way that names a single place.
+//! A place in use that no way names.
 
 use crate::findings::{Finding, Kind, Name, Signal};
 use crate::policy::{Act, PlaceId, Policy};
@@ -25,14 +25,6 @@ impl Rule for Apart {
     /// A move to or from such a place is told where it is made: `place way`.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        for way in policy.ways.iter().filter(|way| way.places.len() < 2 && !brief.has_problem_in(way.span)) {
-            let said = Said {
-                title: "A way with only one place".to_string(),
-                message: "Nobody learns from this line where they may go. A way needs at least two places.".to_string(),
-                way_out: "Name the places in order: way corridor to room to corridor.".to_string(),
-            };
-            findings.push(plain(self, way.span, said));
-        }
         let named = |id: PlaceId| policy.ways.iter().any(|way| way.places.contains(&id));
         for (at, place) in policy.places.iter().enumerate() {
             let id = PlaceId::new(at);

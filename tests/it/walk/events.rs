@@ -130,6 +130,24 @@ fn whoever_is_gone_is_not_missed_where_all_is_done() {
     assert_eq!(gone("", off, "  WEARER takes off GOWN by ties\n", "Taking off"), 0);
 }
 
+#[test]
+fn whoever_is_gone_is_not_missed_for_what_is_up() {
+    let gone = |inside: &str, drill: &str| {
+        let text = plain(&format!(
+            "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on GOWN\n  WEARER goes to room\n{inside}sequence \
+             \"Taking off\" for Full, in lobby\n  WEARER goes to lobby\ncontingency \"Gone\" when HELPER \
+             collapses\n{drill}  then start \"Putting on\"\n"
+        ));
+        let text = text.replacen("item MASK\n", "item suit\n  covers trunk, legs\nitem MASK\n", 1);
+        count(&walk(&policy_of(&WARD.fill(&text))), |what| *what == What::CannotAct)
+    };
+    let nothing = "  WEARER does \"Call the desk\"\n";
+    let half = "  WEARER puts on suit as far as the waist\n";
+    let up = format!("{half}  HELPER helps WEARER pull up suit\n");
+    assert_eq!(gone(&up, nothing), 1);
+    assert_eq!(gone(&up, &format!("{half}  WEARER pulls up suit\n")), 0);
+}
+
 /// So many contingencies that the play gives up: the bound is the project's own.
 #[test]
 fn a_hundred_contingencies_are_played_and_no_more() {
@@ -140,4 +158,19 @@ fn a_hundred_contingencies_are_played_and_no_more() {
         walked("", &drills.concat()).runs[0].gave_up
     };
     assert_eq!((of(100), of(101)), (false, true));
+}
+
+/// What befalls nobody by name befalls whoever is in kit and has met the hazard.
+#[test]
+fn an_alarm_finds_those_in_kit_who_have_met_the_hazard() {
+    let drill = "contingency \"Alarm\" when fire alarm sounds\n  WEARER goes to lobby\n  then carry on\n";
+    let walked = walked("", drill);
+    let after: Vec<(usize, usize)> = walked.runs[0]
+        .strikes
+        .iter()
+        .filter_map(|strike| strike.after.map(|at| (at.sequence.index(), at.step)))
+        .collect();
+    assert!(after.contains(&(0, 2)) && after.contains(&(1, 0)), "{after:?}");
+    assert!(after.iter().all(|&at| at >= (0, 2)), "before the room: {after:?}");
+    assert!(!after.contains(&(1, 1)), "out of kit: {after:?}");
 }

@@ -392,3 +392,58 @@ fn a_slip_is_told_where_it_comes_near() {
     // By one slip one touch to the hands, one more to the inside of the mask, and one to the mouth.
     assert_eq!((of(3), of(4)), (0, 2), "nose and mouth");
 }
+
+/// Two pairs that go on one after the other, and a hold between them or after both that is not confirmed.
+#[test]
+fn pairs_are_counted_across_a_hold_that_fails() {
+    let world = WORLD.replace("wearer wears scrubs, inner gloves, gown, gloves", "wearer wears gown, two pairs gloves");
+    let (on, off) = ("wearer puts on gloves", "wearer takes off gloves by cuff");
+    let hold = |back: &str| {
+        [
+            "hold \"Ready\"".to_owned(),
+            "  wearer confirms \"Yes.\"".to_owned(),
+            format!("  if not, go back to \"{back}\""),
+        ]
+    };
+    let of = |steps: &[&str], off: &[&str]| {
+        let told = noticed_in(&world, steps, off);
+        told.into_iter().filter(|told| told.contains("on already") || told.contains("not on")).collect::<Vec<_>>()
+    };
+    let again = hold("On");
+    let again = again.each_ref().map(String::as_str);
+    let both = [off, off];
+    assert_eq!(
+        of(&[&["wearer puts on mask", on], &again[..], &[on]].concat(), &both),
+        NOTHING,
+        "one, and one after the hold"
+    );
+    assert_eq!(of(&[&[on, on], &again[..]].concat(), &both), NOTHING);
+    // The second comes off in the part that is done again, and goes on again.
+    let part = hold("Second");
+    let part = part.each_ref().map(String::as_str);
+    let second = ["part \"Second\"", off, "wearer puts on fresh gloves"];
+    assert_eq!(of(&[&["wearer puts on mask", on, on], &second[..], &part[..]].concat(), &both), NOTHING);
+    assert_eq!(of(&[on, on, on], &both), [format!("{on}: gloves on already after {on}")]);
+}
+
+#[test]
+fn what_is_late_is_told_once_though_it_is_pulled_up_later() {
+    let (gloves, half, up) =
+        ("wearer puts on gloves", "wearer puts on gown as far as the waist", "wearer pulls up gown");
+    assert_eq!(noticed(&[gloves, half, up], &[]), [format!("{half}: gown too late for gloves after {gloves}")]);
+    assert_eq!(noticed(&[half, gloves, up], &[]), [format!("{up}: gown too late for gloves after {gloves}")]);
+}
+
+/// Whoever neither helps nor watches has met the hazard, whether or not a step sends them to it; others only by a step.
+#[test]
+fn a_mask_comes_off_too_early_only_of_whoever_has_met_the_hazard() {
+    let early = |who: &str, goes: &[&str]| {
+        let on = [format!("{who} puts on mask"), format!("{who} puts on goggles")];
+        let off = [format!("{who} takes off mask by straps"), format!("{who} takes off goggles by headband")];
+        let (on, off) = (on.each_ref().map(String::as_str), off.each_ref().map(String::as_str));
+        let told = noticed(&[&on[..], goes].concat(), &off);
+        told.iter().filter(|told| told.ends_with("mask before goggles")).count()
+    };
+    assert_eq!((early("wearer", &[]), early("wearer", &["wearer goes to room"])), (1, 1));
+    assert_eq!((early("helper", &["wearer goes to room"]), early("helper", &["helper goes to room"])), (0, 1));
+}
