@@ -8,17 +8,26 @@ use super::procedure::{Direction, dresses};
 use super::rows::Telling;
 use super::sentence;
 use super::words::say;
-use crate::policy::Step;
+use crate::policy::{Seconds, Step};
+use crate::walk::times;
 
 pub fn steps(telling: &Telling) -> Steps {
-    Steps {
-        intro: say(&telling.words.intro, "observer", &[]),
+    let mut steps = Steps {
+        intro: String::new(),
         bands: telling.bands(|at, step| Some(row(telling, at, step))),
         layers: telling.worn.layers(),
         putting_on: telling.procedure.direction == Direction::PuttingOn,
         endings: telling.endings(),
-    }
+    };
+    let aloud = times::read_aloud(read_aloud(&steps).iter().map(String::as_str));
+    let time = telling.words.duration(Seconds(aloud.0.div_ceil(HALF_A_MINUTE) * HALF_A_MINUTE));
+    let intro = &telling.words.intro;
+    steps.intro = format!("{} {}", say(intro, "observer", &[]), say(intro, "aloud", &[("time", &time)]));
+    steps
 }
+
+/// The time that reading takes is told in steps of so many seconds.
+const HALF_A_MINUTE: u32 = 30;
 
 /// What the observer says: the words of each step, or the act where it has none, and what the observer or others confirm.
 pub fn read_aloud(steps: &Steps) -> Vec<String> {

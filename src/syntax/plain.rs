@@ -120,6 +120,7 @@ fn phrase(rule: Rule) -> Option<&'static str> {
         Rule::surface_off | Rule::surface_plain => "a surface",
         Rule::place_name | Rule::place_plain | Rule::way_place => "a place",
         Rule::level_name | Rule::level_before_in => "a level",
+        Rule::print_of => "a level, a place or a role",
         Rule::citation => "a source",
         Rule::paper => "a paper size, such as “A3”",
         Rule::question => "a question",
@@ -168,6 +169,7 @@ fn spelling(rule: Rule) -> Spelling {
         Rule::new_question | Rule::question => Spelling::Declared(&[Thing::Question]),
         Rule::new_place | Rule::place_name | Rule::place_plain | Rule::way_place => Spelling::Declared(&[Thing::Place]),
         Rule::new_level | Rule::level_name | Rule::level_before_in => Spelling::Declared(&[Thing::Level]),
+        Rule::print_of => Spelling::Declared(&[Thing::Level, Thing::Place, Thing::Role]),
         Rule::doer => Spelling::Declared(&[Thing::Role, Thing::Level]),
         Rule::new_item | Rule::list_item | Rule::item_on | Rule::item_off | Rule::item_with | Rule::item_plain => {
             Spelling::Declared(ITEM)

@@ -32,15 +32,23 @@ fn renamed(text: &str, names: &Names) -> String {
     for line in text.split_inclusive('\n') {
         for (at, piece) in line.split('"').enumerate() {
             out += if at > 0 { "\"" } else { "" };
-            if at % 2 == 1 || stays(line) { out += piece } else { out += &replaced(piece, names) }
+            let (kept, rest) = if at == 0 { piece.split_at(stays(line)) } else { ("", piece) };
+            out += kept;
+            if at % 2 == 1 || is_note(line) { out += rest } else { out += &replaced(rest, names) }
         }
     }
     out
 }
 
-/// Notes are for people, and `observer card` is the name of an aid.
-fn stays(line: &str) -> bool {
-    ["note", "print"].iter().any(|word| line.trim_start().starts_with(word))
+/// Notes are for people.
+fn is_note(line: &str) -> bool {
+    line.trim_start().starts_with("note")
+}
+
+/// How much of the line's beginning is no name of the policy: `observer card` is that of an aid.
+fn stays(line: &str) -> usize {
+    let before_quote = line.find('"').unwrap_or(line.len());
+    if line.trim_start().starts_with("print") { line[..before_quote].find(" of ").unwrap_or(before_quote) } else { 0 }
 }
 
 fn replaced(piece: &str, names: &Names) -> String {
