@@ -5,19 +5,23 @@
 
 mod accepted;
 mod approach;
+mod copies;
 mod examined;
 mod files;
 mod held_back;
 mod known_rules;
 mod pictures;
+mod standing;
 mod timing;
 
 pub use approach::{Approach, Part};
+pub use copies::{Answer, Kept, State, answer, may_be_of};
+pub use standing::{Standing, draft_reasons, standing};
 pub use timing::Timing;
 
 use std::collections::BTreeSet;
 
-use crate::findings::{Finding, Signal};
+use crate::findings::Finding;
 use crate::policy::meaning::fingerprint;
 use crate::policy::resolve::resolve;
 use crate::policy::{Day, LevelId, Policy};
@@ -121,40 +125,4 @@ pub fn check(reading: Reading, today: Option<Day>) -> Checked {
     examined.unfinished = kept.levels;
     let fingerprint = fingerprint(&reading.policy);
     Checked { reading, walk, findings, examined, fingerprint, today }
-}
-
-/// Why the policy may be printed only as a draft, each a sentence; empty where it may be printed as in force.
-pub fn draft_reasons(checked: &Checked) -> Vec<String> {
-    let policy = &checked.reading.policy;
-    let paper = &policy.paper;
-    let mut reasons = Vec::new();
-    let is_unread = |finding: &&Finding| finding.name.family == "reading" && finding.signal <= Signal::Warning;
-    match checked.findings.iter().filter(is_unread).count().max(usize::from(!policy.gaps.is_empty())) {
-        0 => {}
-        1 => reasons.push("One place in the policy is not understood as it stands.".to_string()),
-        many => reasons.push(format!("{many} places in the policy are not understood as they stand.")),
-    }
-    let is_danger = |finding: &&Finding| finding.signal == Signal::Danger && finding.accepted.is_none();
-    let dangers = checked.findings.iter().filter(|finding| is_danger(finding) && !is_unread(finding)).count();
-    match dangers {
-        0 => {}
-        1 => reasons.push("One finding at DANGER stands open.".to_string()),
-        many => reasons.push(format!("{many} findings at DANGER stand open.")),
-    }
-    let choice_gave_up = checked.walk.assessment.as_ref().is_some_and(|assessment| assessment.gave_up);
-    if choice_gave_up
-        || checked.walk.times.gave_up
-        || checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful())
-    {
-        reasons.push("The check did not come to its end.".to_string());
-    }
-    if paper.approval.is_none() {
-        reasons.push("Nobody has approved this edition.".to_string());
-    }
-    if let (Some(review), Some(today)) = (paper.review_by, checked.today)
-        && today > review
-    {
-        reasons.push(format!("The review date, {review}, has passed."));
-    }
-    reasons
 }

@@ -5,7 +5,7 @@
 
 use super::plan::Control;
 use super::words::{Words, say};
-use crate::policy::{LevelId, PlaceId, Policy};
+use crate::policy::{Code, LevelId, PlaceId, Policy};
 use crate::session::Checked;
 
 pub fn of(
@@ -21,17 +21,29 @@ pub fn of(
         Some(day) => tell(key, &[("date", &words.day(day))]),
         None => tell(missing, &[]),
     };
+    let title = paper.title.clone().unwrap_or_else(|| tell("no_title", &[]));
     let level = level.or_else(|| (policy.levels.len() == 1).then(|| LevelId::new(0)));
     let replaces = paper.replaces.map(|number| number.to_string()).unwrap_or_default();
+    let edition = match paper.edition {
+        Some(number) => tell("edition", &[("number", &number.to_string()), ("replaces", &replaces)]),
+        None => tell("no_edition", &[]),
+    };
     Control {
-        policy: paper.title.clone().unwrap_or_else(|| tell("no_title", &[])),
+        policy: title.clone(),
         site: paper.site.clone().unwrap_or_default(),
         level: level.map(|id| policy.level(id).name.clone()).unwrap_or_else(|| tell("all_levels", &[])),
         place: place.map(|id| super::pattern::capital(&policy.place(id).name)).unwrap_or_default(),
-        edition: match paper.edition {
-            Some(number) => tell("edition", &[("number", &number.to_string()), ("replaces", &replaces)]),
-            None => tell("no_edition", &[]),
-        },
+        code_alt: tell(
+            "code_alt",
+            &[
+                ("policy", &title),
+                ("edition", &edition),
+                ("fingerprint_label", &words.labels.fingerprint),
+                ("fingerprint", &checked.fingerprint),
+            ],
+        ),
+        code: Code::of(&checked.reading.policy.paper, &checked.fingerprint).text(),
+        edition,
         in_force: dated("in_force", "no_in_force", paper.in_force),
         review: dated("review", "no_review", paper.review_by),
         owner: match &paper.owner {

@@ -15,6 +15,7 @@ mod forms;
 mod helper_card;
 mod incident_form;
 mod kit_list;
+mod marking;
 mod observation_form;
 mod observer_card;
 pub(crate) mod pattern;
@@ -32,11 +33,12 @@ mod wearer_card;
 mod words;
 mod worn;
 
-use crate::policy::{AidKind, LevelId, PaperSize, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
-use crate::session::{Checked, draft_reasons};
+use crate::policy::{AidKind, Code, LevelId, PaperSize, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
+use crate::session::Checked;
+use crate::text::Span;
 use crate::translation::{Allowed, WordFile};
 use crate::walk::{Walk, times};
-use plan::{Aid, Body, Control, Form, Layout, PrintPlan, Quantity, SourceFile};
+use plan::{Aid, Body, Control, Form, Layout, Marking, PrintPlan, Quantity, SourceFile};
 use procedure::Procedure;
 use rows::Telling;
 pub use translation::Told;
@@ -48,15 +50,24 @@ pub fn plan(checked: &Checked) -> PrintPlan {
     let policy = &checked.reading.policy;
     let language = policy.paper.language.as_deref().unwrap_or("en-GB");
     let (words, its_own) = Words::of(language);
-    let mut draft = draft_reasons(checked);
-    draft.extend(translation::own_words_unapproved(words));
-    let desk = Desk { checked, policy, words, language, draft, translated_by: String::new() };
+    let marking = marking::of(checked, words, translation::own_words_unapproved(words).into_iter().collect());
+    let desk = Desk { checked, policy, words, language, marking, translated_by: String::new() };
     let mut plan = desk.plan();
     if !its_own && !policy.prints.is_empty() {
         plan.not_made.push(say(&desk.english().not_made, "language", &[("language", language)]));
     }
+    if policy.paper.link.is_some() && !Code::has_link(&policy.paper) && !policy.prints.is_empty() {
+        plan.not_made.push(desk.link_left_out());
+    }
     name_files(&mut plan.aids);
     plan
+}
+
+/// Marks every face of a plan as of an edition that another has replaced. `by`: the number of that other.
+pub fn supersede(plan: &mut PrintPlan, by: Option<u32>) {
+    for aid in &mut plan.aids {
+        aid.marking = Some(marking::superseded(Words::of(&aid.language).0, by));
+    }
 }
 
 /// The same aids by a word file, and what is to be told of it. Their files are named as those of the
@@ -68,7 +79,7 @@ pub fn plan_in(checked: &Checked, language: &str, file: &WordFile) -> (PrintPlan
         policy: &translation.policy,
         words: &translation.words,
         language,
-        draft: translation.draft,
+        marking: translation.marking,
         translated_by: translation.signed,
     };
     let mut translated = desk.plan();
@@ -114,7 +125,7 @@ pub fn paper(checked: &Checked, file: &str, kind: String, title: String, form: F
         copies: Vec::new(),
         quantities: Vec::new(),
         control: control::of(checked, &checked.reading.policy, words, None, None),
-        draft: draft_reasons(checked),
+        marking: marking::of(checked, words, Vec::new()),
         drawings: std::collections::BTreeMap::new(),
         sources: Vec::new(),
         body: Body::Form(form),
@@ -161,7 +172,7 @@ struct Desk<'a> {
     policy: &'a Policy,
     words: &'a Words,
     language: &'a str,
-    draft: Vec<String>,
+    marking: Option<Marking>,
     /// Who answers for the translation; empty where there is none.
     translated_by: String,
 }
@@ -416,7 +427,7 @@ impl Desk<'_> {
                 .map(|(count, place)| Quantity { count: *count, place: place.clone() })
                 .collect(),
             control: self.control(&about),
-            draft: self.draft.clone(),
+            marking: self.marking.clone(),
             drawings: pictograms::all_own(self.policy),
             sources: self.sources(),
             body,
@@ -486,10 +497,19 @@ impl Desk<'_> {
         say(&self.english().not_made, why, &[("at", &at), ("kind", &kind), ("subject", &subject)])
     }
 
-    /// `side-room.ppe line 12`
+    fn link_left_out(&self) -> String {
+        let at = self.line(self.policy.paper.place("link"));
+        say(&self.english().not_made, "link", &[("at", &at), ("most", &Code::LONGEST_LINK.to_string())])
+    }
+
     fn place(&self, print: &Print) -> String {
+        self.line(print.span)
+    }
+
+    /// `side-room.ppe line 12`
+    fn line(&self, span: Span) -> String {
         let sources = &self.checked.reading.sources;
-        format!("{} line {}", sources.get(print.span.source).name, sources.start(print.span).line)
+        format!("{} line {}", sources.get(span.source).name, sources.start(span).line)
     }
 }
 

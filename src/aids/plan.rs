@@ -39,8 +39,8 @@ pub struct Aid {
     #[serde(skip)]
     pub quantities: Vec<Quantity>,
     pub control: Control,
-    /// Why it is a draft, each a sentence; none where it is in force.
-    pub draft: Vec<String>,
+    /// What every face is marked with; none where the edition is in force.
+    pub marking: Option<Marking>,
     /// The hospital's own drawings that the aid shows, by the keys of its pictograms.
     #[serde(skip)]
     pub drawings: BTreeMap<String, String>,
@@ -58,6 +58,15 @@ pub struct Aid {
 pub struct Quantity {
     pub count: u32,
     pub place: Option<String>,
+}
+
+/// That an edition is not to be followed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Marking {
+    /// `DRAFT`, across the face and in a band above its title.
+    pub word: String,
+    /// Why, each a sentence.
+    pub reasons: Vec<String>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -100,6 +109,9 @@ pub struct Control {
     pub approval: String,
     /// First eight hexadecimal digits of the SHA-256 of the policy's meaning.
     pub fingerprint: String,
+    /// What the square code beside this holds, and what is read aloud in its place.
+    pub code: String,
+    pub code_alt: String,
     /// `2026-12-01`, for the PDF's metadata; none where the policy has no date.
     pub date: Option<String>,
     pub caution: String,
@@ -560,7 +572,6 @@ pub struct Labels {
     pub say: String,
     pub look_for: String,
     pub stop_if: String,
-    pub draft: String,
     /// `Page {n} of {total}` and `Side {n} of {total}`, with the braces to be filled.
     pub page_of: String,
     pub side_of: String,

@@ -3,16 +3,18 @@
 //! In: a checked policy and a word file. Out: a [`Translation`]. Must never let stale, unsigned or unfinished words pass as
 //! words in force, nor leave out that the original prevails.
 
+use super::marking;
+use super::plan::Marking;
 use super::words::{Words, say};
 use crate::policy::Policy;
-use crate::session::{Checked, draft_reasons};
+use crate::session::Checked;
 use crate::translation::{WordFile, translated};
 
 pub struct Translation {
     pub policy: Policy,
     pub words: Words,
-    /// In both languages.
-    pub draft: Vec<String>,
+    /// Its reasons are in both languages.
+    pub marking: Option<Marking>,
     /// Who answers for it, and what prevails; in the language of the aid.
     pub signed: String,
     pub told: Told,
@@ -20,8 +22,8 @@ pub struct Translation {
 
 /// What is said of a translation to whoever prints, each a sentence.
 pub struct Told {
-    /// Why its aids are drafts.
-    pub draft: Vec<String>,
+    /// What its aids are marked with, in the program's own language.
+    pub marking: Option<Marking>,
     /// What the word file lacks, has too much of, or does not say understandably.
     pub lines: Vec<String>,
 }
@@ -49,19 +51,19 @@ impl Translation {
             std::iter::once(prevails(original, words)).chain(told).collect::<Vec<_>>()
         };
         let is_draft = reasons.iter().any(|(is_so, ..)| *is_so);
-        let of_policy = draft_reasons(checked);
         let of_translation = |words: &Words| if is_draft { told(words) } else { Vec::new() };
-        let draft = [of_translation(&words), of_translation(english), of_policy.clone()].concat();
+        let reasons = [of_translation(&words), of_translation(english)].concat();
+        let marking = marking::of(checked, &words, reasons);
         let lacks = translated.missing.iter().map(|(kind, text)| format!("No words for: {} \"{text}\".", kind.word()));
         let idle = translated.idle.iter();
         let idle = idle.map(|line| format!("Line {line} translates a text that the policy does not have."));
         let mistakes = file.mistakes.iter().map(|mistake| format!("Line {}: {}", mistake.line, mistake.why));
         let told = Told {
-            draft: [of_translation(english), of_policy].concat(),
+            marking: marking::of(checked, english, of_translation(english)),
             lines: mistakes.chain(lacks).chain(idle).collect(),
         };
         let signed = format!("{} {}", signed(&words, file), prevails(original, &words));
-        Translation { policy: translated.policy, draft, signed: signed.trim().to_owned(), told, words }
+        Translation { policy: translated.policy, marking, signed: signed.trim().to_owned(), told, words }
     }
 }
 

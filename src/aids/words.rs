@@ -34,6 +34,8 @@ pub struct Words {
     pub lexicon: Lexicon,
     pub kinds: Patterns,
     pub labels: Labels,
+    /// What the faces of an edition are marked with that is not in force.
+    pub marks: Patterns,
     pub signals: Patterns,
     pub control: Patterns,
     pub intro: Patterns,

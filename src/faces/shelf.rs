@@ -20,6 +20,10 @@ pub const LARGEST_TOGETHER: u64 = 8 * 1024 * 1024;
 /// How often one policy may ask for a file; each time it is read.
 const MOST_TIMES: usize = 500;
 
+/// Of a folder that is searched for policies: what it and the folders within it may hold, and how deep they lie.
+const MOST_ENTRIES: usize = 20_000;
+const DEEPEST: usize = 8;
+
 /// The folder tree of one policy.
 pub struct FolderShelf {
     /// The folder as the person named it; empty where they named none.
@@ -82,6 +86,35 @@ impl Shelf for FolderShelf {
         }
         Ok((name, text))
     }
+}
+
+/// Every file in a folder, and in the folders within it, whose name ends in `.ppe`: in the order of their names. A link to
+/// another folder is not followed.
+pub fn policies_within(folder: &Utf8Path) -> Result<Vec<Utf8PathBuf>, String> {
+    let mut found = Vec::new();
+    let mut folders = vec![(folder.to_path_buf(), 0)];
+    let mut looked_at = 0;
+    while let Some((folder, depth)) = folders.pop() {
+        for entry in folder.read_dir_utf8().map_err(|error| reason(&error))? {
+            let entry = entry.map_err(|error| reason(&error))?;
+            looked_at += 1;
+            if looked_at > MOST_ENTRIES {
+                return Err(format!("it holds more than {MOST_ENTRIES} files and folders: name a smaller one"));
+            }
+            let is_hidden = entry.file_name().starts_with('.');
+            let kind = entry.file_type().map_err(|error| reason(&error))?;
+            if kind.is_dir() && !is_hidden {
+                if depth == DEEPEST {
+                    return Err(format!("it holds folders more than {DEEPEST} deep: name one of them"));
+                }
+                folders.push((entry.path().to_path_buf(), depth + 1));
+            } else if !kind.is_dir() && !is_hidden && entry.file_name().ends_with(".ppe") {
+                found.push(entry.path().strip_prefix("./").unwrap_or(entry.path()).to_path_buf());
+            }
+        }
+    }
+    found.sort();
+    Ok(found)
 }
 
 /// The whole text of one file, or why not, as a clause: "it is a folder".

@@ -100,24 +100,36 @@ pub(super) fn set(parts: impl IntoIterator<Item = String>) -> String {
 }
 
 fn paper(paper: &Paper) -> String {
-    let Paper { title, site, edition, owner, approval, in_force, review_by, replaces, language, spans: _, is_policy } =
-        paper;
+    // Withdrawing an edition changes nothing that it says: its copies on the walls keep their fingerprint, and are known by it.
+    let Paper {
+        title,
+        site,
+        edition,
+        owner,
+        approval,
+        in_force,
+        review_by,
+        withdrawn: _,
+        replaces,
+        link,
+        language,
+        spans: _,
+        is_policy,
+    } = paper;
     let approval = approval.as_ref().map(|approval| list([approval.by.clone(), approval.on.to_string()]));
-    line(
-        "paper",
-        [
-            maybe(title),
-            maybe(site),
-            maybe(edition),
-            maybe(owner),
-            maybe(&approval),
-            maybe(in_force),
-            maybe(review_by),
-            maybe(replaces),
-            maybe(&language.as_ref().map(|language| folded(language))),
-            yes(*is_policy),
-        ],
-    )
+    let fields = [
+        maybe(title),
+        maybe(site),
+        maybe(edition),
+        maybe(owner),
+        maybe(&approval),
+        maybe(in_force),
+        maybe(review_by),
+        maybe(replaces),
+        maybe(&language.as_ref().map(|language| folded(language))),
+        yes(*is_policy),
+    ];
+    line("paper", fields.into_iter().chain(link.clone()))
 }
 
 fn citation(citation: &Citation) -> String {

@@ -14,7 +14,10 @@ pub struct Paper {
     pub approval: Option<Approval>,
     pub in_force: Option<Day>,
     pub review_by: Option<Day>,
+    pub withdrawn: Option<Day>,
     pub replaces: Option<u32>,
+    /// Where the hospital keeps the edition that is in force.
+    pub link: Option<String>,
     /// A BCP 47 tag as written; `en-GB` where none stands.
     pub language: Option<String>,
     /// Each line that was written, by its property, to point at: `("review by", span)`.

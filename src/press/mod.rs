@@ -12,7 +12,7 @@ mod words;
 
 use crate::aids::plan::{Aid, Layout, PrintPlan};
 use crate::policy::{Day, PaperSize};
-use crate::session::{Checked, draft_reasons};
+use crate::session::Checked;
 use copies::Copy;
 use imposition::{BLEED, BORDER, Extent, Flip, Grid, Reading, impose, whole};
 use register::{Edition, Line};
@@ -60,7 +60,7 @@ pub struct Stand {
 }
 
 pub fn job<'a>(checked: &'a Checked, plan: PrintPlan, sheet: PaperSize, flip: Flip) -> Job<'a> {
-    let is_draft = !draft_reasons(checked).is_empty() || plan.aids.iter().any(|aid| !aid.draft.is_empty());
+    let is_draft = plan.aids.iter().any(|aid| aid.marking.is_some());
     let (mut pieces, mut left_out) = (Vec::new(), Vec::new());
     for aid in plan.aids {
         let asked_at = aid.asked_at.clone();

@@ -61,7 +61,7 @@ keywords! {
     kw_then "then", kw_this "this", kw_to "to", kw_together "together", kw_touches "touches", kw_tucks "tucks",
     kw_unless "unless", kw_unties "unties", kw_until "until", kw_up "up", kw_use "use", kw_visible "visible",
     kw_warning "warning", kw_watches "watches", kw_way "way", kw_wears "wears", kw_when "when", kw_wet "wet", kw_wipes "wipes",
-    kw_with "with", kw_worn "worn", kw_worth "worth", kw_yes "yes",
+    kw_with "with", kw_withdrawn "withdrawn", kw_worn "worn", kw_worth "worth", kw_yes "yes",
 }
 
 /// What would go on at a place, for a sentence: “by”, an item, the end of the line.

@@ -28,6 +28,7 @@ fn paper(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         Rule::approved => Statement::Approved { by: leaves.quote()?, on: date(leaves)? },
         Rule::in_force => Statement::InForce(date(leaves)?),
         Rule::review_by => Statement::ReviewBy(date(leaves)?),
+        Rule::withdrawn => Statement::Withdrawn(date(leaves)?),
         Rule::replaces => Statement::Replaces(leaves.count()?),
         Rule::language => Statement::Language(leaves.name()?),
         Rule::uses => Statement::Use(leaves.quote()?),

@@ -51,13 +51,22 @@ pub fn tidy(tree: &Tree, text: &str, declared: &Declared) -> String {
     let mut out = String::with_capacity(text.len());
     let mut last: Option<Group> = None;
     let mut depth = 0_usize;
+    let mut in_paper = false;
     for (at, line) in tree.lines.iter().enumerate() {
         let What::Statement(statement) = &line.what else {
             printer.as_it_stands(line.span, &mut out);
             continue;
         };
-        let standing =
-            if *statement == Statement::Note { beneath_what(&tree.lines[at..]) } else { standing(statement) };
+        let standing = if *statement == Statement::Note {
+            beneath_what(&tree.lines[at..], in_paper)
+        } else {
+            let standing = standing(statement, in_paper);
+            in_paper = match standing {
+                Standing::Margin(group) => group == Group::Paper,
+                _ => in_paper,
+            };
+            standing
+        };
         if let Standing::Margin(group) = standing {
             let apart = last.is_some_and(|last| last != group || stands_alone(group));
             if apart && !out.is_empty() {
@@ -84,9 +93,9 @@ pub fn tidy(tree: &Tree, text: &str, declared: &Declared) -> String {
 }
 
 /// A note stands as the statement that follows it.
-fn beneath_what(lines: &[Line]) -> Standing {
+fn beneath_what(lines: &[Line], in_paper: bool) -> Standing {
     let next = lines.iter().find_map(|line| match &line.what {
-        What::Statement(statement) if *statement != Statement::Note => Some(standing(statement)),
+        What::Statement(statement) if *statement != Statement::Note => Some(standing(statement, in_paper)),
         _ => None,
     });
     match next {
@@ -99,7 +108,8 @@ fn stands_alone(group: Group) -> bool {
     matches!(group, Group::Level | Group::Choice | Group::Sequence)
 }
 
-fn standing(statement: &Statement) -> Standing {
+/// `in_paper`: after a line of document control, where a link is the policy's own.
+fn standing(statement: &Statement, in_paper: bool) -> Standing {
     use Statement as S;
     let group = match statement {
         S::Policy(_)
@@ -109,8 +119,10 @@ fn standing(statement: &Statement) -> Standing {
         | S::Approved { .. }
         | S::InForce(_)
         | S::ReviewBy(_)
+        | S::Withdrawn(_)
         | S::Replaces(_)
         | S::Language(_) => Group::Paper,
+        S::Link(_) if in_paper => Group::Paper,
         S::Use(_) => Group::Use,
         S::Note => Group::Note,
         S::Source { .. } => Group::Source,

@@ -114,6 +114,7 @@ pub enum Statement {
     },
     InForce(Date),
     ReviewBy(Date),
+    Withdrawn(Date),
     Replaces(Count),
     Language(Name),
     Use(Quote),

@@ -122,7 +122,7 @@ struct Measured {
     again: Vec<f64>,
     names: Vec<f64>,
     /// Draft band, head and foot of the first face and of the others.
-    draft: [f64; 2],
+    marking: [f64; 2],
     head: [f64; 2],
     foot: [f64; 2],
 }
@@ -176,19 +176,19 @@ fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Meas
     wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
     wanted.extend((0..layers).map(|layer| Piece::Name { layer }));
     for first in [true, false] {
-        wanted.push(Piece::Draft { first });
+        wanted.push(Piece::Marking { first });
         wanted.push(Piece::Head { first, page: page.clone() });
         wanted.push(Piece::Foot { first, page: page.clone() });
     }
     let extents: Vec<Extent> = setting::measure(aid, frame, &wanted)?;
     let height = |at: usize| extents.get(at).map_or(0.0, |extent| extent.height);
     let (names, edges) = (parts.len() + bands, parts.len() + bands + layers);
-    let draft = |at: usize| if aid.draft.is_empty() { 0.0 } else { height(at) };
+    let marking = |at: usize| if aid.marking.is_none() { 0.0 } else { height(at) };
     Ok(Measured {
         body: (0..parts.len()).map(height).collect(),
         again: (parts.len()..names).map(height).collect(),
         names: extents.get(names..edges).unwrap_or_default().iter().map(|extent| extent.width).collect(),
-        draft: [draft(edges), draft(edges + 3)],
+        marking: [marking(edges), marking(edges + 3)],
         head: [height(edges + 1), height(edges + 4)],
         foot: [height(edges + 2), height(edges + 5)],
     })
@@ -202,11 +202,11 @@ fn room(frame: &Frame, measured: &Measured, face: usize) -> f64 {
 }
 
 fn above_height(frame: &Frame, measured: &Measured, face: usize) -> f64 {
-    let draft = if measured.draft[face] > 0.0 { measured.draft[face] + draft_gap(frame) } else { 0.0 };
-    draft + measured.head[face]
+    let marking = if measured.marking[face] > 0.0 { measured.marking[face] + marking_gap(frame) } else { 0.0 };
+    marking + measured.head[face]
 }
 
-fn draft_gap(frame: &Frame) -> f64 {
+fn marking_gap(frame: &Frame) -> f64 {
     1.1 * frame.sizes.act
 }
 
@@ -383,9 +383,9 @@ fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Fac
         let (first, edge) = (index == 0, usize::from(index > 0));
         let page = page_words(aid, index + 1, total);
         let mut above = Vec::new();
-        if measured.draft[edge] > 0.0 {
-            let height = measured.draft[edge];
-            above.push(Placed { piece: Piece::Draft { first }, gap: draft_gap(frame), height });
+        if measured.marking[edge] > 0.0 {
+            let height = measured.marking[edge];
+            above.push(Placed { piece: Piece::Marking { first }, gap: marking_gap(frame), height });
         }
         let head = Piece::Head { first, page: page.clone() };
         above.push(Placed { piece: head, gap: 0.0, height: measured.head[edge] });

@@ -10,6 +10,7 @@
 mod advice;
 mod boxes;
 mod breaking;
+mod code;
 pub mod colours;
 mod fault;
 mod fitting;
@@ -50,9 +51,12 @@ pub struct Printed {
 
 /// Sets one aid. The same aid gives the same bytes.
 pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
-    let words = serde_json::json!([aid.title, aid.kind, aid.copies, aid.control, aid.draft, aid.body, aid.labels]);
+    let words = serde_json::json!([aid.title, aid.kind, aid.copies, aid.control, aid.marking, aid.body, aid.labels]);
     if let Some(cause) = letters::missing(&words) {
         return Err(cause.of(aid));
+    }
+    if code::drawing(&aid.control.code, 1.0).is_none() {
+        return Err(Cause::Ours { said: "the square code holds too much".into() }.of(aid));
     }
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
     let set = catch_unwind(AssertUnwindSafe(|| {

@@ -10,8 +10,8 @@ use crate::aids::plan::{Aid, Body, FormRow, Row, Steps};
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub(super) enum Piece {
-    /// The band at the top of a draft. `first`: on the first face, where it is read aloud and gives the reasons.
-    Draft {
+    /// The band at the top of what is not in force. `first`: on the first face, where it is read aloud and gives the reasons.
+    Marking {
         first: bool,
     },
     Head {
@@ -185,7 +185,9 @@ pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
         (Piece::Intro, body) => Some(intro(body)),
         (Piece::Ending { ending }, Body::Steps(steps)) => steps.endings.get(*ending).map(String::as_str),
         (Piece::Foot { .. }, _) => Some(aid.control.caution.as_str()),
-        (Piece::Draft { .. }, _) => return aid.draft.join(" "),
+        (Piece::Marking { .. }, _) => {
+            return aid.marking.iter().flat_map(|marking| marking.reasons.clone()).collect::<Vec<_>>().join(" ");
+        }
         (Piece::Notes, Body::Chart(chart)) => return chart.notes.join(" "),
         _ => None,
     };

@@ -32,7 +32,7 @@ pub(super) fn measure(aid: &Aid, frame: &sheet::Frame, wanted: &[Piece]) -> Resu
     for (piece, page) in wanted.iter().zip(document.pages()) {
         let room = match piece {
             Piece::Name { .. } => f64::INFINITY,
-            Piece::Head { .. } | Piece::Foot { .. } | Piece::Draft { .. } => frame.width - 2.0 * frame.side,
+            Piece::Head { .. } | Piece::Foot { .. } | Piece::Marking { .. } => frame.width - 2.0 * frame.side,
             _ => frame.column,
         };
         let (left, right) = reach(&page.frame, Transform::identity());
@@ -85,7 +85,12 @@ fn picture(aid: &Aid, document: &PagedDocument) -> String {
         _ => Vec::new(),
     };
     let about = [&control.policy, &control.edition, &control.fingerprint, &control.caution];
-    let about = about.into_iter().map(String::as_str).chain(aid.draft.iter().map(String::as_str));
+    let about = about.into_iter().map(String::as_str).chain(
+        aid.marking
+            .iter()
+            .flat_map(|marking| std::iter::once(&marking.word).chain(&marking.reasons))
+            .map(String::as_str),
+    );
     let description: Vec<&str> = words.into_iter().chain(about).collect();
     let told = format!("<title>{}</title><desc>{}</desc>", escaped(&title), escaped(&description.join(" ")));
     match drawn.find('>') {

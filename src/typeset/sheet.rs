@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::pictograms::Badge;
 use super::pieces::Piece;
-use super::{colours, fonts, pictograms, world};
+use super::{code, colours, fonts, pictograms, world};
 use crate::aids::plan::{Aid, Body, Pictogram, Row, SourceFile, Steps};
 
 /// Points in a millimetre.
@@ -123,6 +123,7 @@ struct Data<'a> {
     date: Option<[i16; 3]>,
     /// The files that go into the PDF; only with the finished faces.
     sources: &'a [SourceFile],
+    code: Option<code::Drawing>,
 }
 
 #[derive(Serialize)]
@@ -143,6 +144,7 @@ pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) 
         lang,
         region,
         sources: if faces.is_empty() { &[] } else { &aid.sources },
+        code: code::drawing(&aid.control.code, frame.sizes.foot),
         date: aid.control.date.as_deref().and_then(date),
     };
     serde_json::to_vec(&data).unwrap_or_default()

@@ -56,8 +56,10 @@ fn told_aid(aid: &Aid) -> String {
         control.caution
     ));
     // How many findings stand open is for the tests of the rules to say.
-    for reason in aid.draft.iter().filter(|reason| !reason.contains("DANGER")) {
-        out.push_str(&format!("DRAFT: {reason}\n"));
+    if let Some(marking) = &aid.marking {
+        for reason in marking.reasons.iter().filter(|reason| !reason.contains("DANGER")) {
+            out.push_str(&format!("{}: {reason}\n", marking.word));
+        }
     }
     match &aid.body {
         Body::Steps(steps) => out.push_str(&told_steps(steps)),
@@ -414,8 +416,8 @@ fn every_face_is_controlled() {
 fn a_draft_says_why() {
     let drafts = |file: &str, today: Day| {
         let plan = plan(&checked(file, today));
-        assert!(plan.aids.windows(2).all(|pair| pair[0].draft == pair[1].draft));
-        plan.aids[0].draft.clone()
+        assert!(plan.aids.windows(2).all(|pair| pair[0].marking == pair[1].marking));
+        plan.aids[0].marking.clone().map(|marking| marking.reasons).unwrap_or_default()
     };
     let team = drafts("tests/samples/transfer-team.ppe", day());
     assert!(team.contains(&"Nobody has approved this edition.".to_string()), "{team:?}");

@@ -241,8 +241,9 @@ fn drafts(change: impl Fn(&mut String)) -> (Vec<String>, Vec<String>) {
     change(&mut text);
     let file = WordFile::read(&text, aids::allowed_of("fr"));
     let (plan, told) = aids::plan_in(&checked, "fr", &file);
-    assert!(plan.aids.iter().all(|aid| aid.draft == plan.aids[0].draft), "every face says the same");
-    (plan.aids[0].draft.clone(), told.lines)
+    assert!(plan.aids.iter().all(|aid| aid.marking == plan.aids[0].marking), "every face says the same");
+    let marking = plan.aids[0].marking.clone();
+    (marking.map(|marking| marking.reasons).unwrap_or_default(), told.lines)
 }
 
 #[test]

@@ -40,6 +40,7 @@ mod shelf;
 mod tidy_house;
 mod times;
 mod told;
+mod traceable;
 #[cfg(feature = "typeset")]
 mod typeset;
 #[cfg(feature = "typeset")]

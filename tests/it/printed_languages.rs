@@ -69,7 +69,7 @@ fn every_word_of_every_language_is_read_back_from_its_cards() {
             assert_eq!(card.right_to_left, tag == "ar");
             let mut all = String::new();
             let control = &card.control;
-            let told_of = serde_json::json!([card.title, card.body, control.caution, control.edition, card.draft]);
+            let told_of = serde_json::json!([card.title, card.body, control.caution, control.edition, card.marking]);
             told(&told_of, &mut all);
             let read = read_back(card);
             let known = words(&read);

@@ -67,7 +67,7 @@ fn names_crate(line: &str, name: &str) -> bool {
 fn each_library_has_one_home() {
     let homes: [(&[&str], &str); 4] = [
         (&["pest", "pest_derive"], "src/syntax/parse"),
-        (&["typst", "typst_layout", "typst_pdf", "typst_kit", "fast_qr"], "src/typeset"),
+        (&["typst", "typst_layout", "typst_pdf", "typst_kit", "qrcode"], "src/typeset"),
         (&["miette"], "src/findings/terminal.rs"),
         (&["clap", "clap_complete", "clap_mangen", "ctrlc", "terminal_size"], "src/faces/cli"),
     ];

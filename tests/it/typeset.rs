@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use anteroom::aids::plan;
 use anteroom::aids::plan::{
-    Aid, Area, AreaPlace, Body, Chart, ChartCell, Choice, ChoiceAnswer, ChoiceRow, Form, FormRow, Layout, PrintPlan,
-    Row, Sign, SignItem, Steps,
+    Aid, Area, AreaPlace, Body, Chart, ChartCell, Choice, ChoiceAnswer, ChoiceRow, Form, FormRow, Layout, Marking,
+    PrintPlan, Row, Sign, SignItem, Steps,
 };
 use anteroom::policy::{Day, PaperSize};
 use anteroom::typeset::{Printed, colours, legibility, pictograms, typeset, typeset_all};
@@ -302,7 +302,8 @@ fn every_face_bears_the_document_control() {
 #[test]
 fn a_draft_says_so_on_every_face_and_why_on_the_first() {
     for mut aid in of_each_layout() {
-        aid.draft = vec!["Not yet approved.".into(), "The review date has passed.".into()];
+        let reasons = vec!["Not yet approved.".into(), "The review date has passed.".into()];
+        aid.marking = Some(Marking { word: "DRAFT".into(), reasons });
         let page = printed(&aid);
         for number in 1..=page.pages {
             let text = page.text(Some(number));
@@ -389,12 +390,13 @@ fn headings_and_pictures_are_tagged() {
         assert_eq!((headings("H1 "), headings("H2 "), headings("H3 ")), (1, steps.bands.len(), rows.len()), "{tree}");
         let drawn = rows.iter().filter(|row| matches!(row, Row::Step(step) if step.pictogram.is_some() && !step.quiet));
         let (drawn, figures) = (drawn.count(), tree.matches("Figure").count());
-        assert_eq!(figures, drawn);
+        // And the code in the foot of the first face.
+        assert_eq!(figures, drawn + 1);
         let open = format!("{}.open.pdf", page.path);
         program("qpdf", &["--qdf", "--object-streams=disable", &page.path, &open]);
         let bytes = std::fs::read(&open).expect("qpdf wrote it");
         let count = |wanted: &[u8]| bytes.windows(wanted.len()).filter(|window| *window == wanted).count();
-        assert_eq!(count(b"/Alt "), drawn);
+        assert_eq!(count(b"/Alt "), drawn + 1);
         assert!(count(b"/Lang (en-GB)") > 0);
     }
     let tree = program("pdfinfo", &["-struct", &printed(&kit_list()).path]);
@@ -412,7 +414,7 @@ fn words_of_the_policy_are_never_read_as_markup() {
     let mut aid = poster(fixtures::putting_on());
     aid.title = hostile.into();
     aid.control.site = hostile.into();
-    aid.draft = vec![hostile.into()];
+    aid.marking = Some(Marking { word: "DRAFT".into(), reasons: vec![hostile.into()] });
     let Body::Steps(steps) = &mut aid.body else { unreachable!() };
     steps.layers[0].name = "#x[*b*]".into();
     let Row::Step(step) = &mut steps.bands[0].rows[1] else { unreachable!() };
@@ -524,7 +526,7 @@ fn assert_nothing_overlaps(aid: &Aid, page: &Page) {
     let (width, height) = (f64::from(width) * 72.0 / 25.4, f64::from(height) * 72.0 / 25.4);
     let mut boxes = boxes(page);
     // The letters of the watermark lie behind all others.
-    let is_watermark = |word: &str| !aid.draft.is_empty() && word.len() < 5 && "DRAFT".contains(word);
+    let is_watermark = |word: &str| word.len() < 5 && aid.marking.as_ref().is_some_and(|it| it.word.contains(word));
     boxes.retain(|(_, [_, top, _, bottom], word)| !(is_watermark(word) && bottom - top > height / 20.0));
     for (at, (number, [left, top, right, bottom], word)) in boxes.iter().enumerate() {
         let inside = *left >= 9.0 && *top >= 9.0 && *right <= width - 9.0 && *bottom <= height - 9.0;
@@ -604,7 +606,8 @@ fn a_chart_is_a_table_on_its_paper() {
         assert_eq!(tags("TH"), page.pages * (1 + chart.people.len() + 1 + chart.people.len() + lanes), "{tree}");
         let rows: Vec<_> = chart.bands.iter().flat_map(|band| &band.rows).collect();
         let marks = rows.iter().flat_map(|row| &row.marks).filter(|mark| mark.mark != plan::Mark::None);
-        assert_eq!(tags("Figure"), marks.count(), "{tree}");
+        // And the code in the foot of the first sheet.
+        assert_eq!(tags("Figure"), marks.count() + 1, "{tree}");
     }
 }
 
@@ -722,7 +725,7 @@ fn every_aid_of_the_policies_is_set() {
         for (aid, made) in plan.aids.iter().zip(typeset_all(&plan, 2, &|_| {})) {
             let page = written(made.unwrap_or_else(|fault| panic!("{file}: {fault}")));
             assert_nothing_overlaps(aid, &page);
-            assert_eq!(page.text(None).contains("DRAFT"), !aid.draft.is_empty(), "{file} {}", aid.file);
+            assert_eq!(page.text(None).contains("DRAFT"), aid.marking.is_some(), "{file} {}", aid.file);
             match &aid.body {
                 Body::Steps(steps) => assert_in_order(&page.text(None), &words_in_order(steps)),
                 Body::Kit(kit) => {
@@ -763,4 +766,79 @@ fn keys(body: &Body) -> Vec<&str> {
         }
         Body::Chart(_) | Body::Form(_) | Body::Choice(_) => Vec::new(),
     }
+}
+
+/// One grey byte for each point of a page at 200 dots an inch, and the points in a line.
+fn greys(page: &Page, number: usize) -> (Vec<u8>, usize, String) {
+    let stem = page.path.replace(".pdf", &format!("-{number}"));
+    let number = number.to_string();
+    program("pdftoppm", &["-r", "200", "-gray", "-f", &number, "-l", &number, "-singlefile", &page.path, &stem]);
+    let picture = format!("{stem}.pgm");
+    let bytes = std::fs::read(&picture).expect("a picture");
+    let head: Vec<&[u8]> = bytes.splitn(4, |byte| byte.is_ascii_whitespace()).collect();
+    let width = String::from_utf8_lossy(head[1]).parse().expect("a width");
+    let pixels = head[3].splitn(3, |byte| *byte == b'\n').last().expect("pixels");
+    (pixels.to_vec(), width, picture)
+}
+
+/// Every code is found and read by zbar (zbarimg of the distribution) on the page as it is printed, and the four modules
+/// around it (ISO/IEC 18004) are white, on a draft's pale letters too.
+#[test]
+fn every_face_bears_a_code_that_a_scanner_reads() {
+    for mut aid in of_each_layout() {
+        for marking in [None, Some(Marking { word: "NOT YET IN FORCE".into(), reasons: vec!["Not yet.".into()] })] {
+            aid.marking = marking;
+            let page = printed(&aid);
+            for number in 1..=page.pages {
+                let (pixels, width, picture) = greys(&page, number);
+                let options = ["--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", picture.as_str()];
+                let read = program("zbarimg", &options);
+                assert_eq!(read.trim_end(), aid.control.code, "{:?} page {number}", aid.layout);
+                assert_quiet(&aid, &pixels, width);
+            }
+        }
+    }
+}
+
+/// The code's own dark points, from its upper right corner, which is a bar of seven modules; and around it four modules of
+/// nothing but white.
+fn assert_quiet(aid: &Aid, pixels: &[u8], width: usize) {
+    let height = pixels.len() / width;
+    let grey = |x: usize, y: usize| pixels[y * width + x];
+    let wide = |x: usize, y: usize| (0..=x).rev().take_while(|&x| grey(x, y) < 128).count();
+    let corner = |x: usize| {
+        let mut from = height / 2;
+        let dark: Vec<bool> = (from..height).map(|y| grey(x, y) < 128).collect();
+        let runs = dark.chunk_by(|a, b| a == b).map(|run| {
+            from += run.len();
+            (run[0], from - run.len(), run.len())
+        });
+        let mut bars = runs.filter(|(is_dark, _, tall)| *is_dark && (22..60).contains(tall));
+        bars.find_map(|(_, top, tall)| (wide(x, top + 1).abs_diff(tall) <= 2).then_some((top, tall)))
+    };
+    let (right, (top, seven)) = (0..width).rev().find_map(|x| Some((x + 1, corner(x)?))).expect("a corner of the code");
+    let modules = qr_modules(&aid.control.code) as f64;
+    // The opposite edge is the first dark column about as many modules away; it gives the module's width exactly.
+    let about = (modules * seven as f64 / 7.0).round() as usize;
+    let is_dark = |x: &usize| (top..top + about).any(|y| grey(*x, y) < 128);
+    let left = (right - about - 8..right).find(is_dark).expect("the left edge");
+    let module = (right - left) as f64 / modules;
+    assert!((module - seven as f64 / 7.0).abs() < 0.2, "{:?}: no code of {modules} modules", aid.layout);
+    assert!(module * 25.4 / 200.0 >= 0.4, "{:?}: modules of {} points", aid.layout, module);
+    let quiet = (4.0 * module) as usize - 1;
+    let (west, east, north, south) = (left - 1, right + 1, top - 1, top + (right - left) + 2);
+    for y in north - quiet..south + quiet {
+        for x in west - quiet..east + quiet {
+            let within = (west..east).contains(&x) && (north..south).contains(&y);
+            assert!(within || grey(x, y) > 250, "{:?}: ({x}, {y}) is not white around {west}, {north}", aid.layout);
+        }
+    }
+}
+
+/// Modules on a side of the smallest code of level M that holds so many bytes (ISO/IEC 18004; versions 1 to 4 and 6 computed
+/// with segno 1.6.6, the others from memory).
+fn qr_modules(text: &str) -> usize {
+    const BYTES: [usize; 10] = [14, 26, 42, 62, 84, 106, 122, 152, 180, 213];
+    let version = 1 + BYTES.iter().position(|&bytes| text.len() <= bytes).expect("a short text");
+    17 + 4 * version
 }

@@ -13,7 +13,6 @@ pub fn labels() -> Labels {
         say: own("SAY"),
         look_for: own("LOOK FOR"),
         stop_if: own("STOP IF"),
-        draft: own("DRAFT"),
         page_of: own("Page {n} of {total}"),
         side_of: own("Side {n} of {total}"),
         fingerprint: own("Fingerprint"),
@@ -37,6 +36,10 @@ pub fn control() -> Control {
         owner: own("Owner: Infection Prevention and Control Team"),
         approval: own("Approved by Infection Control Committee on 2 November 2026"),
         fingerprint: own("3fa9c2d1"),
+        code: own(
+            "anteroom 3fa9c2d1 edition 4\nIsolation suite: suspected avian influenza, łó...\nhttps://example.org/suite",
+        ),
+        code_alt: own("Square code: Isolation suite. Edition 4. Fingerprint 3fa9c2d1"),
         date: Some(own("2026-12-01")),
         caution: own(
             "Local codes, the manufacturer’s instructions and licensed practice come first. This aid does not replace training.",
@@ -70,7 +73,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         copies: vec!["2 copies for exit lobby".into()],
         quantities: Vec::new(),
         control: control(),
-        draft: Vec::new(),
+        marking: None,
         drawings: Default::default(),
         sources: Vec::new(),
         body,

@@ -128,12 +128,12 @@ impl Desk<'_> {
     fn issue(&self, policy: &PolicyReport, screen: &mut Screen) -> bool {
         let checked = policy.checked;
         let plan = aids::plan(checked);
-        let reasons = plan.aids.first().map(|aid| aid.draft.clone()).unwrap_or_default();
+        let marking = || plan.aids.first().and_then(|aid| aid.marking.clone());
         if plan.aids.is_empty() || !checked.reading.policy.paper.is_policy {
-            return print::print(policy, &plan, &reasons, &self.folder, screen);
+            return print::print(policy, &plan, marking(), &self.folder, screen);
         }
         let mut is_whole = match self.folder.folder_within("aids") {
-            Ok(aids) => print::print(policy, &plan, &reasons, &aids, screen),
+            Ok(aids) => print::print(policy, &plan, marking(), &aids, screen),
             Err(why) => {
                 screen.remark(&format!("The aids of {} are not written: {why}.", policy.file));
                 false

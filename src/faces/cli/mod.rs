@@ -18,6 +18,7 @@ mod screen;
 mod start;
 mod tidy;
 mod translate;
+mod verify;
 mod word_files;
 
 use std::ffi::OsString;
@@ -59,6 +60,7 @@ enum Command {
     Print(print::Print),
     Translate(translate::Translate),
     Issue(issue::Issue),
+    Verify(verify::Verify),
     Completions(completions::Completions),
     Manual(manual::Manual),
     Schema(schema::Schema),
@@ -101,6 +103,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Print(print) => print.run(&mut screen),
         Command::Translate(translate) => translate.run(&mut screen),
         Command::Issue(issue) => issue.run(&mut screen),
+        Command::Verify(verify) => verify.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
         Command::Manual(manual) => manual.run(&mut screen),
         Command::Schema(schema) => schema.run(&mut screen),

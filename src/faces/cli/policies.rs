@@ -10,8 +10,9 @@ use std::{panic, thread};
 use camino::{Utf8Path, Utf8PathBuf};
 
 use crate::faces::shelf::FolderShelf;
-use crate::policy::Day;
-use crate::session::{self, Checked};
+use crate::policy::meaning::fingerprint;
+use crate::policy::{Day, Paper};
+use crate::session::{self, Checked, Reading};
 
 pub struct Policies {
     /// By the file's name as the person gave it.
@@ -27,7 +28,7 @@ pub fn check(files: &[Utf8PathBuf], today: Day) -> Policies {
     let mut seen = std::collections::BTreeSet::new();
     let files: Vec<&Utf8PathBuf> = files.iter().filter(|file| seen.insert((*file).clone())).collect();
     let mut policies = Policies { checked: Vec::new(), unread: Vec::new() };
-    for (at, checked) in check_all(&files, today) {
+    for (at, checked) in on_all(&files, |file| Ok(session::check(read_one(file)?, Some(today)))) {
         match checked {
             Ok(checked) => policies.checked.push((files[at].to_string(), checked)),
             Err(why) => policies.unread.push((files[at].to_string(), why)),
@@ -36,15 +37,48 @@ pub fn check(files: &[Utf8PathBuf], today: Day) -> Policies {
     policies
 }
 
+/// What a policy says of itself, unchecked.
+pub struct Known {
+    pub file: Utf8PathBuf,
+    pub paper: Paper,
+    pub fingerprint: String,
+}
+
+pub struct Papers {
+    pub papers: Vec<Known>,
+    /// The file's name and why it could not be read, a clause.
+    pub unread: Vec<(String, String)>,
+}
+
+/// Reads policies without checking them; files that policies share are left out.
+pub fn read(files: &[Utf8PathBuf]) -> Papers {
+    let mut papers = Papers { papers: Vec::new(), unread: Vec::new() };
+    let all: Vec<&Utf8PathBuf> = files.iter().collect();
+    for (at, read) in on_all(&all, read_one) {
+        match read {
+            Ok(reading) if reading.policy.paper.is_policy => {
+                let fingerprint = fingerprint(&reading.policy);
+                papers.papers.push(Known { file: files[at].clone(), paper: reading.policy.paper, fingerprint });
+            }
+            Ok(_) => {}
+            Err(why) => papers.unread.push((files[at].to_string(), why)),
+        }
+    }
+    papers
+}
+
 /// Each with its place among the files, in their order: whichever thread is free takes the next.
-fn check_all(files: &[&Utf8PathBuf], today: Day) -> Vec<(usize, Result<Checked, String>)> {
+fn on_all<T: Send>(
+    files: &[&Utf8PathBuf],
+    one: impl Fn(&Utf8Path) -> Result<T, String> + Sync,
+) -> Vec<(usize, Result<T, String>)> {
     let next = AtomicUsize::new(0);
     let work = || {
         let mut done = Vec::new();
         loop {
             let at = next.fetch_add(1, Ordering::Relaxed);
             let Some(file) = files.get(at) else { return done };
-            done.push((at, check_one(file, today)));
+            done.push((at, one(file)));
         }
     };
     let threads = thread::available_parallelism().map_or(1, NonZero::get).min(MOST_THREADS).min(files.len());
@@ -60,7 +94,7 @@ fn check_all(files: &[&Utf8PathBuf], today: Day) -> Vec<(usize, Result<Checked, 
     all
 }
 
-fn check_one(file: &Utf8Path, today: Day) -> Result<Checked, String> {
+fn read_one(file: &Utf8Path) -> Result<Reading, String> {
     let (shelf, text) = FolderShelf::open(file)?;
-    Ok(session::check(session::read(file.as_str(), &text, &shelf), Some(today)))
+    Ok(session::read(file.as_str(), &text, &shelf))
 }

@@ -5,15 +5,18 @@ use std::collections::BTreeSet;
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::{Ending, Screen, check, day, language, policies, today, word_files};
-use crate::aids::{self, plan::PrintPlan};
+use crate::aids::{
+    self,
+    plan::{Marking, PrintPlan},
+};
 use crate::faces::outbox::{self, Outbox};
 use crate::findings::{PolicyReport, Report, closing};
 use crate::policy::{Day, PaperSize};
-use crate::session;
 
 /// Print the aids that policies ask for, as PDFs
 ///
-/// A policy with an open finding at DANGER, without approval or past its review date prints as DRAFT only.
+/// A policy with an open finding at DANGER, without approval or past its review date prints as DRAFT only. One that does
+/// not hold yet, or is withdrawn, says so on every face; to print ahead of its first day, give that day as --today.
 #[derive(clap::Args)]
 pub struct Print {
     /// Policy files
@@ -22,6 +25,9 @@ pub struct Print {
     /// Where the PDFs go; of several policies, each has a folder of its own there
     #[arg(long, value_name = "FOLDER", default_value = "out")]
     out: Utf8PathBuf,
+    /// Mark every face SUPERSEDED: the aids of an old edition, kept for the record; =5 names the edition that replaced it
+    #[arg(long, value_name = "EDITION", num_args = 0..=1, require_equals = true, value_parser = clap::value_parser!(u32).range(1..))]
+    superseded: Option<Option<u32>>,
     /// The date to compare the policy's dates with, as 2026-11-30; without it, today
     #[arg(long, value_name = "DATE", value_parser = day)]
     today: Option<Day>,
@@ -51,7 +57,7 @@ impl Print {
             };
             let is_whole = match folder {
                 Ok(folder) => match self.planned(policy, screen) {
-                    Ok((plan, reasons)) => print(policy, &plan, &reasons, &folder, screen),
+                    Ok((plan, marking)) => print(policy, &plan, marking, &folder, screen),
                     Err(why) => {
                         screen.remark(&why);
                         false
@@ -73,22 +79,37 @@ impl Print {
         ending
     }
 
-    /// The aids of one policy, and why they are drafts; or why there are none.
-    fn planned(&self, policy: &PolicyReport, screen: &mut Screen) -> Result<(PrintPlan, Vec<String>), String> {
-        let Some(language) = &self.language else {
-            let plan = aids::plan(policy.checked);
-            let reasons = plan.aids.first().map(|aid| aid.draft.clone());
-            return Ok((plan, reasons.unwrap_or_else(|| session::draft_reasons(policy.checked))));
+    /// The aids of one policy, and what they are marked with; or why there are none.
+    fn planned(&self, policy: &PolicyReport, screen: &mut Screen) -> Result<(PrintPlan, Option<Marking>), String> {
+        let (mut plan, mut marking) = match &self.language {
+            Some(language) => planned_in(policy, language, screen)?,
+            None => {
+                let plan = aids::plan(policy.checked);
+                let marking = plan.aids.first().and_then(|aid| aid.marking.clone());
+                (plan, marking)
+            }
         };
-        let file = Utf8Path::new(policy.file);
-        let path = word_files::path(file, language);
-        let Some(words) = word_files::read(file, language) else {
-            return Err(format!("There is no {path}. To begin it: anteroom translate {file} --to {language}"));
-        };
-        let (plan, told) = aids::plan_in(policy.checked, language, &words?);
-        told.lines.iter().for_each(|line| screen.say_line(&format!("{path}: {line}")));
-        Ok((plan, told.draft))
+        if let Some(by) = self.superseded {
+            aids::supersede(&mut plan, by);
+            marking = plan.aids.first().and_then(|aid| aid.marking.clone());
+        }
+        Ok((plan, marking))
     }
+}
+
+fn planned_in(
+    policy: &PolicyReport,
+    language: &str,
+    screen: &mut Screen,
+) -> Result<(PrintPlan, Option<Marking>), String> {
+    let file = Utf8Path::new(policy.file);
+    let path = word_files::path(file, language);
+    let Some(words) = word_files::read(file, language) else {
+        return Err(format!("There is no {path}. To begin it: anteroom translate {file} --to {language}"));
+    };
+    let (plan, told) = aids::plan_in(policy.checked, language, &words?);
+    told.lines.iter().for_each(|line| screen.say_line(&format!("{path}: {line}")));
+    Ok((plan, told.marking))
 }
 
 /// What the check found, in one line.
@@ -106,7 +127,7 @@ pub(super) fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
 pub(super) fn print(
     policy: &PolicyReport,
     plan: &PrintPlan,
-    reasons: &[String],
+    marking: Option<Marking>,
     outbox: &Outbox,
     screen: &mut Screen,
 ) -> bool {
@@ -120,8 +141,8 @@ pub(super) fn print(
         screen.remark(&format!("{file} asks for nothing to print: write a line that begins with “print”."));
         return false;
     }
-    if !reasons.is_empty() {
-        screen.say_line(&format!("Every page is marked DRAFT. {}", reasons.join(" ")));
+    if let Some(marking) = marking {
+        screen.say_line(&format!("Every page is marked {}. {}", marking.word, marking.reasons.join(" ")));
     }
     let mut written = BTreeSet::new();
     let mut is_whole = true;

@@ -116,11 +116,17 @@ pub fn outline<'a>(sources: &Sources, trees: &'a [Tree]) -> Outline<'a> {
     let mut outline = Outline::default();
     for (at, tree) in trees.iter().enumerate() {
         let mut state = State::Nothing;
+        // A link right after document control is the policy's own.
+        let mut in_paper = false;
         for line in &tree.lines {
             match &line.what {
                 What::Statement(Statement::Note) => {}
-                What::Statement(says) if is_paper(says) => outline.paper.push((line, says, at == 0)),
+                What::Statement(says) if is_paper(says) || in_paper && matches!(says, Statement::Link(_)) => {
+                    in_paper = true;
+                    outline.paper.push((line, says, at == 0));
+                }
                 What::Statement(says) if is_opener(says) => {
+                    in_paper = false;
                     outline.blocks.push(Block { opener: line, says, entries: Vec::new() });
                     state = State::Within { astray: false };
                 }
@@ -255,6 +261,7 @@ fn is_paper(says: &Statement) -> bool {
             | Approved { .. }
             | InForce(_)
             | ReviewBy(_)
+            | Withdrawn(_)
             | Replaces(_)
             | Language(_)
     )
@@ -324,7 +331,8 @@ fn is_of_steps(says: &Statement) -> bool {
 pub fn belongs(says: &Statement) -> &'static str {
     use Statement::*;
     match says {
-        From(_) | Dated(_) | Page(_) | Link(_) => "beneath a source",
+        From(_) | Dated(_) | Page(_) => "beneath a source",
+        Link(_) => "beneath a source or a policy line",
         SpreadsBy(_) => "beneath a hazard",
         Helps(_) | Watches | Leads => "beneath a role",
         Covers(_) | GoesOver(_) | TucksInto(_) | Grip(_) | HoldsDown(_) | ConnectsTo(_) | Meets(_) | Picture(_)

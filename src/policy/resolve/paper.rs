@@ -47,8 +47,18 @@ impl Resolution<'_> {
 
     /// A line of document control that could not be read is there all the same; nobody is told that it is missing.
     fn note_unread_paper(&mut self, trees: &[Tree]) {
-        const PROPERTIES: [&str; 9] =
-            ["policy", "site", "edition", "owner", "approved by", "in force from", "review by", "replaces", "language"];
+        const PROPERTIES: [&str; 10] = [
+            "policy",
+            "site",
+            "edition",
+            "owner",
+            "approved by",
+            "in force from",
+            "review by",
+            "withdrawn on",
+            "replaces",
+            "language",
+        ];
         let Some(main) = trees.first() else { return };
         for line in main.lines.iter().filter(|line| matches!(line.what, What::Hole)) {
             let text = folded(self.sources.text(line.span));
@@ -75,6 +85,7 @@ impl Resolution<'_> {
         self.policy.paper.spans.push((property, line.span));
         let in_force = if let Statement::InForce(date) = says { self.day(date) } else { None };
         let review_by = if let Statement::ReviewBy(date) = says { self.day(date) } else { None };
+        let withdrawn = if let Statement::Withdrawn(date) = says { self.day(date) } else { None };
         let approved = if let Statement::Approved { on, .. } = says { self.day(on) } else { None };
         let language = if let Statement::Language(name) = says { Some(self.written(name.span)) } else { None };
         let paper: &mut Paper = &mut self.policy.paper;
@@ -88,6 +99,8 @@ impl Resolution<'_> {
             }
             Statement::InForce(_) => paper.in_force = in_force,
             Statement::ReviewBy(_) => paper.review_by = review_by,
+            Statement::Withdrawn(_) => paper.withdrawn = withdrawn,
+            Statement::Link(link) => paper.link = Some(link.text.clone()),
             Statement::Replaces(count) => paper.replaces = Some(count.value),
             Statement::Language(_) => paper.language = language,
             _ => {}
@@ -104,6 +117,8 @@ fn property(says: &Statement) -> &'static str {
         Statement::Approved { .. } => "approved by",
         Statement::InForce(_) => "in force from",
         Statement::ReviewBy(_) => "review by",
+        Statement::Withdrawn(_) => "withdrawn on",
+        Statement::Link(_) => "link",
         Statement::Replaces(_) => "replaces",
         _ => "language",
     }

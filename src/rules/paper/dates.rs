@@ -51,6 +51,17 @@ impl Rule for Dates {
                 "Check both dates, and let the policy hold from the approval or later.",
             );
         }
+        if let (Some(from), Some(withdrawn)) = (paper.in_force, paper.withdrawn)
+            && withdrawn <= from
+        {
+            tell(
+                "withdrawn on",
+                "in force from",
+                "The policy is withdrawn before it holds",
+                "Its aids then never hold, and print as withdrawn.",
+                "Check both dates, or take the line `withdrawn on` out.",
+            );
+        }
         if let (Some(edition), Some(replaces)) = (paper.edition, paper.replaces)
             && replaces >= edition
         {

@@ -1,0 +1,96 @@
+//! The square code beside the document control: a QR code (ISO/IEC 18004), level M.
+//!
+//! In: its text. Out: a drawing and its measures. Must never choose what the code says.
+
+use qrcode::bits::Bits;
+use qrcode::render::svg;
+use qrcode::{EcLevel, QrCode, Version};
+use serde::Serialize;
+
+use super::colours;
+
+/// Light modules around the code on every side, as ISO/IEC 18004 asks.
+const QUIET: usize = 4;
+
+/// A module in sizes of the letters beside it: 0.42 mm beside letters of 9 points, so that a copy printed at 97 % still has
+/// modules of 0.4 mm. The quiet zone is then less than the space above the foot's words.
+const MODULE: f64 = 0.1325;
+
+#[derive(Serialize)]
+pub(super) struct Drawing {
+    /// An SVG, quiet zone included.
+    pub drawing: String,
+    /// The code's dark and light modules and the quiet zone on each side, in points.
+    pub side: f64,
+    pub quiet: f64,
+}
+
+/// `letters`: the size of the words beside it, in points. None where the text is longer than any code can hold.
+pub(super) fn drawing(text: &str, letters: f64) -> Option<Drawing> {
+    let code = code(text)?;
+    let module = MODULE * letters;
+    let drawing = code
+        .render::<svg::Color>()
+        .quiet_zone(true)
+        .module_dimensions(1, 1)
+        .dark_color(svg::Color(colours::INK))
+        .light_color(svg::Color("#ffffff"))
+        .build();
+    Some(Drawing { drawing, side: code.width() as f64 * module, quiet: QUIET as f64 * module })
+}
+
+/// Letters beyond ASCII are announced as UTF-8, or a scanner has to guess.
+fn code(text: &str) -> Option<QrCode> {
+    const UTF_8: u32 = 26;
+    if text.is_ascii() {
+        return QrCode::with_error_correction_level(text, EcLevel::M).ok();
+    }
+    (1..=40).map(Version::Normal).find_map(|version| {
+        let mut bits = Bits::new(version);
+        bits.push_eci_designator(UTF_8).ok()?;
+        bits.push_byte_data(text.as_bytes()).ok()?;
+        bits.push_terminator(EcLevel::M).ok()?;
+        QrCode::with_bits(bits, EcLevel::M).ok()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sheet::MM;
+    use super::{QUIET, drawing};
+
+    /// Dark and light modules on a side, and the millimetres of one.
+    fn measured(text: &str, letters: f64) -> (usize, f64) {
+        let drawing = drawing(text, letters).expect("it fits a code");
+        let module = drawing.quiet / QUIET as f64;
+        ((drawing.side / module).round() as usize, module / MM)
+    }
+
+    /// ISO/IEC 18004, computed with the reference encoder segno 1.6.6: the side is 17 + 4 v modules; level M holds 14 bytes in
+    /// version 1, 26 in version 2, 42 in version 3, 62 in version 4.
+    #[test]
+    fn the_sides_are_those_of_the_standard() {
+        for (bytes, modules) in [(14, 21), (15, 25), (26, 25), (27, 29), (42, 29), (43, 33), (62, 33), (63, 37)] {
+            assert_eq!(measured(&"a".repeat(bytes), 9.0).0, modules, "{bytes} bytes");
+        }
+        // Version 40-M: 2,331 bytes, from memory.
+        assert_eq!(measured(&"a".repeat(2331), 9.0).0, 177);
+        assert!(drawing(&"a".repeat(2332), 9.0).is_none());
+    }
+
+    /// A module of 0.4 mm at least, from memory; in a box of 20 mm a code of version 4 with its quiet zone has 0.488 mm.
+    #[test]
+    fn modules_are_large_enough_for_a_phone() {
+        assert!(measured("a", 9.0).1 * 0.97 >= 0.4, "beside the least letters, printed at 97 %");
+        let box_of = |letters: f64| drawing(&"a".repeat(62), letters).map(|it| (it.side + 2.0 * it.quiet) / MM);
+        let letters = 9.0 * 20.0 / box_of(9.0).expect("a code");
+        assert!((measured(&"a".repeat(62), letters).1 - 0.488).abs() < 0.0005);
+    }
+
+    /// The drawing is as many units wide as the code with four light modules on every side (ISO/IEC 18004).
+    #[test]
+    fn the_drawing_holds_its_quiet_zone() {
+        let drawn = drawing(&"a".repeat(42), 9.0).expect("a code").drawing;
+        assert!(drawn.contains("viewBox=\"0 0 37 37\""), "{drawn}");
+    }
+}
