@@ -28,7 +28,7 @@ const MARK: &str = "anteroom";
 const NO_EDITION: &str = "none";
 
 /// Bytes of a title in a code: a longer one would make its squares too many for a card.
-const LONGEST_TITLE: usize = 48;
+const LONGEST_TITLE: usize = 32;
 
 /// Of what a scanner read, more is not looked at.
 const LONGEST_READ: usize = 2000;

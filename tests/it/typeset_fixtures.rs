@@ -36,9 +36,7 @@ pub fn control() -> Control {
         owner: own("Owner: Infection Prevention and Control Team"),
         approval: own("Approved by Infection Control Committee on 2 November 2026"),
         fingerprint: own("3fa9c2d1"),
-        code: own(
-            "anteroom 3fa9c2d1 edition 4\nIsolation suite: suspected avian influenza, łó...\nhttps://example.org/suite",
-        ),
+        code: own("anteroom 3fa9c2d1 edition 4\nIsolation suite: suspected łó...\nhttps://example.org/s4"),
         code_alt: own("Square code: Isolation suite. Edition 4. Fingerprint 3fa9c2d1"),
         date: Some(own("2026-12-01")),
         caution: own(
