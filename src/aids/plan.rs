@@ -13,6 +13,13 @@ pub struct PrintPlan {
     pub not_made: Vec<String>,
 }
 
+impl PrintPlan {
+    /// What all of its aids are marked with.
+    pub fn marking(&self) -> Option<Marking> {
+        self.aids.first().and_then(|aid| aid.marking.clone())
+    }
+}
+
 /// One aid: one PDF.
 #[derive(Clone, Debug, Serialize)]
 pub struct Aid {

@@ -14,12 +14,12 @@ use super::{
 
 /// The first eight hexadecimal digits of the SHA-256 (FIPS 180-4) of the policy's meaning.
 pub fn fingerprint(policy: &Policy) -> String {
-    digest(&meaning(policy))[..8].to_owned()
+    digest(meaning(policy))[..8].to_owned()
 }
 
-/// The SHA-256 of a text in lower-case hexadecimal digits.
-pub fn digest(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+/// The SHA-256 of a text or a file in lower-case hexadecimal digits.
+pub fn digest(bytes: impl AsRef<[u8]>) -> String {
+    Sha256::digest(bytes.as_ref()).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// One line for each thing that the policy says. Tables whose order means nothing are sorted.

@@ -209,9 +209,3 @@ impl Job<'_> {
         piece.copies.iter().map(line).collect()
     }
 }
-
-/// The SHA-256 of a file, in hexadecimal digits.
-pub fn digest(bytes: &[u8]) -> String {
-    use sha2::Digest;
-    sha2::Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
-}

@@ -34,7 +34,7 @@ pub(super) fn drawing(text: &str, letters: f64) -> Option<Drawing> {
         .quiet_zone(true)
         .module_dimensions(1, 1)
         .dark_color(svg::Color(colours::INK))
-        .light_color(svg::Color("#ffffff"))
+        .light_color(svg::Color(colours::PAPER))
         .build();
     Some(Drawing { drawing, side: code.width() as f64 * module, quiet: QUIET as f64 * module })
 }

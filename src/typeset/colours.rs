@@ -7,11 +7,14 @@ use std::collections::BTreeMap;
 /// The ink, in which the pictograms are drawn too.
 pub(super) const INK: &str = "#12181f";
 
+/// What they stand on.
+pub(super) const PAPER: &str = "#ffffff";
+
 /// Name and sRGB value. The signal colours are the sRGB values commonly given for RAL 3001 and RAL 1003, and an orange
 /// of its own on which black reads well.
 pub const COLOURS: [(&str, &str); 17] = [
     ("black", "#000000"),
-    ("paper", "#ffffff"),
+    ("paper", PAPER),
     ("ink", INK),
     ("soft", "#3c4854"),
     ("line", "#74828f"),

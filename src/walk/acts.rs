@@ -396,6 +396,9 @@ impl<'a> Play<'a> {
 
     /// Acting on somebody else: whether that one is here, and that it happens at all.
     fn meets_other(&mut self, state: &State, actor: usize, now: Now) {
+        if self.is_done(state, now) {
+            return;
+        }
         // What has come off already is a thing, and no longer part of somebody.
         let worn_by = |target: &Target| match *target {
             Target::Item { item, wearer } => self.piece(state, wearer, item).map(|_| wearer),
@@ -403,8 +406,7 @@ impl<'a> Play<'a> {
         };
         let is_on = |who: RoleId, item: ItemId| self.piece(state, who, item).is_some();
         let other = match &now.step.act {
-            // What is done already is passed over.
-            Act::PutOn { wearer, item, .. } if now.again && is_on(*wearer, *item) => None,
+            // Played again, what never went on is nothing to be helped with.
             Act::TakeOff { wearer, item, .. } if now.again && !is_on(*wearer, *item) => None,
             Act::PutOn { wearer, .. } | Act::PullUp { wearer, .. } | Act::Change { wearer, .. } => Some(*wearer),
             Act::TakeOff { wearer, .. } => Some(*wearer),

@@ -393,7 +393,7 @@ fn ticketed(text: &str) -> Vec<String> {
             piece,
             file: format!("sheets/{piece}.pdf"),
             pages: 2,
-            sha256: press::digest(b"abc"),
+            sha256: anteroom::policy::meaning::digest(b"abc"),
         })
         .collect();
     let Body::Form(form) = papers::ticket(&job, &made, None).body else { panic!("a ticket is a form") };

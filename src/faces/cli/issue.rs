@@ -4,11 +4,13 @@ use std::collections::BTreeSet;
 
 use camino::Utf8PathBuf;
 
-use super::{Ending, Screen, check, day, policies, print, today};
+use super::in_turn::{self, InTurn};
+use super::{Ending, Screen, day, print, today};
 use crate::aids::{self, plan::Aid, plan::PrintPlan};
 use crate::faces::ledger;
 use crate::faces::outbox::Outbox;
-use crate::findings::{PolicyReport, Report, closing};
+use crate::findings::PolicyReport;
+use crate::policy::meaning::digest;
 use crate::policy::{Day, PaperSize};
 use crate::press::imposition::Flip;
 use crate::press::papers::{self, Made};
@@ -60,44 +62,19 @@ enum Edge {
 
 impl Issue {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let outbox = match Outbox::open(&self.out) {
-            Ok(outbox) => outbox,
-            Err(why) => {
-                screen.remark(&format!("Nothing is issued: {} cannot be written to: {why}.", self.out));
-                return Ending::CouldNotRun;
-            }
-        };
         let register = self.register.clone().unwrap_or_else(|| ledger::usual(&self.out));
         if let Err(why) = ledger::read(&register) {
             screen.remark(&format!("Nothing is issued: {register} cannot be read as a print register: {why}."));
             return Ending::CouldNotRun;
         }
         let today = self.today.unwrap_or_else(today);
-        let policies = policies::check(&self.files, today);
-        let report = Report::new(&policies.checked, &policies.unread);
-        let mut ending = check::ending(&report);
-        let mut folders = BTreeSet::new();
-        for policy in &report.policies {
-            print::tell_findings(policy, screen);
-            let stem = print::folder_name(policy.file, &mut folders);
-            let folder = outbox.folder_within(&format!("{stem}-{}", policy.checked.fingerprint));
-            let desk = folder.map(|folder| Desk { asked: &self, register: &register, today, folder });
-            let is_whole = match desk {
-                Ok(desk) => desk.issue(policy, screen),
-                Err(why) => {
-                    screen.remark(&format!("{} is not issued: {why}.", policy.file));
-                    false
-                }
-            };
-            if !is_whole {
-                ending = Ending::CouldNotRun;
-            }
-        }
-        screen.unread(&policies.unread);
-        if !report.policies.is_empty() {
-            screen.say_line(closing::CAUTION);
-        }
-        ending
+        let turn = InTurn { files: &self.files, out: &self.out, today, done: "issued" };
+        let folder = |outbox: &Outbox, policy: &PolicyReport, name: &str| {
+            outbox.folder_within(&format!("{name}-{}", policy.checked.fingerprint))
+        };
+        turn.run(screen, folder, |policy, folder, screen| {
+            Desk { asked: &self, register: &register, today, folder }.issue(policy, screen)
+        })
     }
 
     fn paper(&self) -> PaperSize {
@@ -128,12 +105,11 @@ impl Desk<'_> {
     fn issue(&self, policy: &PolicyReport, screen: &mut Screen) -> bool {
         let checked = policy.checked;
         let plan = aids::plan(checked);
-        let marking = || plan.aids.first().and_then(|aid| aid.marking.clone());
         if plan.aids.is_empty() || !checked.reading.policy.paper.is_policy {
-            return print::print(policy, &plan, marking(), &self.folder, screen);
+            return print::print(policy, &plan, plan.marking(), &self.folder, screen);
         }
         let mut is_whole = match self.folder.folder_within("aids") {
-            Ok(aids) => print::print(policy, &plan, marking(), &aids, screen),
+            Ok(aids) => print::print(policy, &plan, plan.marking(), &aids, screen),
             Err(why) => {
                 screen.remark(&format!("The aids of {} are not written: {why}.", policy.file));
                 false
@@ -165,8 +141,7 @@ impl Desk<'_> {
             let file = &piece.aid.file;
             let put = |(pdf, pages): (Vec<u8>, usize)| {
                 let path = folder.put(file, "pdf", &pdf);
-                path.map(|path| (path, press::digest(&pdf), pages))
-                    .map_err(|why| format!("{file}.pdf is not written: {why}."))
+                path.map(|path| (path, digest(&pdf), pages)).map_err(|why| format!("{file}.pdf is not written: {why}."))
             };
             match sheets(piece).and_then(put) {
                 Ok((path, sha256, pages)) => {
@@ -178,7 +153,7 @@ impl Desk<'_> {
                 Err(why) => screen.remark(&format!("No sheets: {why}")),
             }
         }
-        self.others(&folder, &written, screen);
+        in_turn::tell_others(&folder, &["pdf"], &written, screen);
         made
     }
 
@@ -207,7 +182,7 @@ impl Desk<'_> {
                 }
             }
         }
-        self.others(&self.folder, &written, screen);
+        in_turn::tell_others(&self.folder, &["pdf"], &written, screen);
         is_whole
     }
 
@@ -254,13 +229,6 @@ impl Desk<'_> {
             }
         }
         true
-    }
-
-    fn others(&self, folder: &Outbox, written: &BTreeSet<String>, screen: &mut Screen) {
-        let others = folder.others("pdf", written);
-        if !others.is_empty() {
-            screen.say_line(&format!("In {}, but not of this run: {}", folder.folder(), others.join(", ")));
-        }
     }
 }
 

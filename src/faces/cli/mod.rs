@@ -6,6 +6,7 @@
 mod check;
 mod completions;
 mod explain;
+mod in_turn;
 mod issue;
 mod manual;
 mod policies;

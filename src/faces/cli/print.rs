@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 
 use camino::{Utf8Path, Utf8PathBuf};
 
-use super::{Ending, Screen, check, day, language, policies, today, word_files};
+use super::in_turn::{self, InTurn};
+use super::{Ending, Screen, day, language, today, word_files};
 use crate::aids::{
     self,
     plan::{Marking, PrintPlan},
 };
-use crate::faces::outbox::{self, Outbox};
-use crate::findings::{PolicyReport, Report, closing};
+use crate::faces::outbox::Outbox;
+use crate::findings::PolicyReport;
 use crate::policy::{Day, PaperSize};
 
 /// Print the aids that policies ask for, as PDFs
@@ -38,45 +39,19 @@ pub struct Print {
 
 impl Print {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let outbox = match Outbox::open(&self.out) {
-            Ok(outbox) => outbox,
-            Err(why) => {
-                screen.remark(&format!("Nothing is printed: {} cannot be written to: {why}.", self.out));
-                return Ending::CouldNotRun;
-            }
+        let turn =
+            InTurn { files: &self.files, out: &self.out, today: self.today.unwrap_or_else(today), done: "printed" };
+        let is_one = self.files.len() == 1;
+        let folder = |outbox: &Outbox, _: &PolicyReport, name: &str| {
+            if is_one { Ok(outbox.clone()) } else { outbox.folder_within(name) }
         };
-        let policies = policies::check(&self.files, self.today.unwrap_or_else(today));
-        let report = Report::new(&policies.checked, &policies.unread);
-        let mut ending = check::ending(&report);
-        let mut folders = BTreeSet::new();
-        for policy in &report.policies {
-            tell_findings(policy, screen);
-            let folder = match self.files.len() {
-                1 => Ok(outbox.clone()),
-                _ => outbox.folder_within(&folder_name(policy.file, &mut folders)),
-            };
-            let is_whole = match folder {
-                Ok(folder) => match self.planned(policy, screen) {
-                    Ok((plan, marking)) => print(policy, &plan, marking, &folder, screen),
-                    Err(why) => {
-                        screen.remark(&why);
-                        false
-                    }
-                },
-                Err(why) => {
-                    screen.remark(&format!("{} is not printed: {why}.", policy.file));
-                    false
-                }
-            };
-            if !is_whole {
-                ending = Ending::CouldNotRun;
+        turn.run(screen, folder, |policy, folder, screen| match self.planned(policy, screen) {
+            Ok((plan, marking)) => print(policy, &plan, marking, &folder, screen),
+            Err(why) => {
+                screen.remark(&why);
+                false
             }
-        }
-        screen.unread(&policies.unread);
-        if !report.policies.is_empty() {
-            screen.say_line(closing::CAUTION);
-        }
-        ending
+        })
     }
 
     /// The aids of one policy, and what they are marked with; or why there are none.
@@ -85,13 +60,13 @@ impl Print {
             Some(language) => planned_in(policy, language, screen)?,
             None => {
                 let plan = aids::plan(policy.checked);
-                let marking = plan.aids.first().and_then(|aid| aid.marking.clone());
+                let marking = plan.marking();
                 (plan, marking)
             }
         };
         if let Some(by) = self.superseded {
             aids::supersede(&mut plan, by);
-            marking = plan.aids.first().and_then(|aid| aid.marking.clone());
+            marking = plan.marking();
         }
         Ok((plan, marking))
     }
@@ -110,17 +85,6 @@ fn planned_in(
     let (plan, told) = aids::plan_in(policy.checked, language, &words?);
     told.lines.iter().for_each(|line| screen.say_line(&format!("{path}: {line}")));
     Ok((plan, told.marking))
-}
-
-/// What the check found, in one line.
-pub(super) fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
-    screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
-    for sentence in policy.tally().sentences() {
-        screen.say_line(&sentence);
-    }
-    if !policy.findings.is_empty() {
-        screen.say_line(&format!("To read them: anteroom check {}", policy.file));
-    }
 }
 
 /// Sets and writes every aid of one policy, each of which can fail alone. Whether all are written.
@@ -169,10 +133,7 @@ pub(super) fn print(
             }
         }
     }
-    let older = [outbox.others("pdf", &written), outbox.others("svg", &written)].concat();
-    if !older.is_empty() {
-        screen.say_line(&format!("In {}, but not of this run: {}", outbox.folder(), older.join(", ")));
-    }
+    in_turn::tell_others(outbox, &["pdf", "svg"], &written, screen);
     is_whole
 }
 
@@ -218,13 +179,4 @@ pub(super) fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, 
 pub(super) fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Result<Printed, String>> {
     let unset = |aid: &aids::plan::Aid| Err(format!("{}.pdf is not made: the typesetter was not built in.", aid.file));
     plan.aids.iter().map(unset).collect()
-}
-
-/// The name of the policy's file without its ending, and a number where two policies share it.
-pub(super) fn folder_name(file: &str, taken: &mut BTreeSet<String>) -> String {
-    let stem = outbox::clean(Utf8Path::new(file).file_stem().unwrap_or_default());
-    let numbered = (2..).map(|number| format!("{stem}-{number}"));
-    let name = std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name)).unwrap_or_default();
-    taken.insert(name.clone());
-    name
 }

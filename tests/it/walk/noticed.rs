@@ -355,6 +355,10 @@ fn what_is_done_is_passed_over_the_second_time() {
     let elsewhere = |told: Vec<String>| told.iter().filter(|told| told.ends_with("elsewhere")).count();
     assert_eq!(elsewhere(noticed(&[&["wearer goes to dressing room", helped, away], &hold[..]].concat(), &[])), 0);
     assert_eq!(elsewhere(noticed(&["wearer goes to dressing room", away, helped], &[])), 1);
+    let pulled =
+        ["wearer goes to dressing room", "wearer puts on suit as far as the waist", "helper helps wearer pull up suit"];
+    assert_eq!(elsewhere(noticed(&[&pulled[..], &[away], &hold[..]].concat(), &[])), 0);
+    assert_eq!(elsewhere(noticed(&[pulled[0], pulled[1], away, pulled[2]], &[])), 1);
     let (off, hold) = ("helper helps wearer take off apron", [hold[0], hold[1], "  if not, go back to \"Off\""]);
     let on = ["wearer puts on apron", "wearer goes to lobby", "helper goes to lobby"];
     assert_eq!(elsewhere(noticed(&on, &[&[off, away], &hold[..]].concat())), 0);
