@@ -10,6 +10,7 @@
 //! The core reads no file, clock or environment; the same input gives the same bytes.
 
 pub mod aids;
+pub mod compare;
 pub mod faces;
 pub mod findings;
 pub mod policy;

@@ -14,7 +14,7 @@ mod pictures;
 mod standing;
 mod timing;
 
-pub use approach::{Approach, Part};
+pub use approach::{Approach, Part, reached};
 pub use copies::{Answer, Kept, State, answer, may_be_of};
 pub use standing::{Standing, draft_reasons, standing};
 pub use timing::Timing;

@@ -32,14 +32,27 @@ pub fn kit(policy: &Policy, words: &Words, level: LevelId) -> Kit {
     }
 }
 
+/// How many of each item one entry takes, those that may be used up on the way included: the figures of the kit list.
+pub fn for_one_entry(policy: &Policy, level: LevelId) -> Vec<(RoleId, ItemId, usize)> {
+    let (words, _) = Words::of("en-GB");
+    let list = List { policy, words, level };
+    let kits = policy.level(level).kits.iter();
+    let counted = |role, worn| {
+        let (listed, spares) = list.counted(role, worn);
+        (role, worn.item, listed + spares)
+    };
+    kits.flat_map(|kit| kit.items.iter().map(move |worn| (kit.role, worn)))
+        .map(|(role, worn)| counted(role, worn))
+        .collect()
+}
+
 impl<'a> List<'a> {
     fn steps(&self) -> impl Iterator<Item = &'a Step> {
         self.policy.sequences_of(self.level).flat_map(|(_, sequence)| &sequence.steps)
     }
 
     fn item(&self, role: RoleId, worn: &Worn) -> KitRow {
-        let listed = worn.pairs.max(self.policy.item(worn.item).pairs.unwrap_or(1)).max(1) as usize;
-        let spares = self.spares(role, worn.item, listed);
+        let (listed, spares) = self.counted(role, worn);
         let mut detail = self.item_detail(worn.item);
         if spares > 0 {
             let slots = [("worn", listed.to_string()), ("spares", spares.to_string())];
@@ -64,6 +77,12 @@ impl<'a> List<'a> {
             (true, 1) => say(&self.words.kit, "pair", &[]),
             (true, number) => say(&self.words.kit, "pairs", &[("count", &number.to_string())]),
         }
+    }
+
+    /// How many are worn, and how many more may be used up.
+    fn counted(&self, role: RoleId, worn: &Worn) -> (usize, usize) {
+        let listed = worn.pairs.max(self.policy.item(worn.item).pairs.unwrap_or(1)).max(1) as usize;
+        (listed, self.spares(role, worn.item, listed))
     }
 
     /// How many more than listed a session can use up: those of every putting on and change, and one for each in a drill.

@@ -38,6 +38,7 @@ use crate::session::Checked;
 use crate::text::Span;
 use crate::translation::{Allowed, WordFile};
 use crate::walk::{Walk, times};
+pub use kit_list::for_one_entry;
 use plan::{Aid, Body, Control, Form, Layout, Marking, PrintPlan, Quantity, SourceFile};
 use procedure::Procedure;
 use rows::Telling;

@@ -75,7 +75,7 @@ pub(super) fn line(kind: &str, fields: impl IntoIterator<Item = String>) -> Stri
 }
 
 /// A name outside quotes: case and spacing mean nothing.
-pub(super) fn folded(name: &str) -> String {
+pub(crate) fn folded(name: &str) -> String {
     name.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

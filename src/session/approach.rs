@@ -53,7 +53,7 @@ pub(super) fn approaches(policy: &Policy, walk: &Walk, unfinished: &BTreeSet<Lev
     let mut approaches: Vec<Approach> = Vec::new();
     for run in walk.runs.iter().filter(|run| !unfinished.contains(&run.level)) {
         for nearest in &run.nearest {
-            let Some((who, reached, part)) = told(policy, nearest.surface) else { continue };
+            let Some((who, reached, part)) = self::reached(policy, nearest.surface) else { continue };
             let level = &policy.level(run.level).name;
             let same = |known: &&mut Approach| known.level == *level && known.who == who && known.reached == reached;
             match approaches.iter_mut().find(same) {
@@ -83,7 +83,8 @@ impl Approach {
     }
 }
 
-fn told(policy: &Policy, surface: Surface) -> Option<(String, String, Part)> {
+/// Whose surface it is, what it is called, and of which part; none where it is nobody's skin and clothes.
+pub fn reached(policy: &Policy, surface: Surface) -> Option<(String, String, Part)> {
     match surface {
         Surface::Skin { who, area } => {
             let part = match area {
