@@ -42,8 +42,8 @@ pub use kit_list::for_one_entry;
 use plan::{Aid, Body, Control, Form, Layout, Marking, PrintPlan, Quantity, SourceFile};
 use procedure::Procedure;
 use rows::Telling;
-pub use translation::Told;
 use translation::Translation;
+pub use translation::{Told, lacking};
 use words::{Words, say};
 
 /// Every aid that the policy's `print` statements ask for, in the language of the policy.

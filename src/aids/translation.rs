@@ -8,7 +8,7 @@ use super::plan::Marking;
 use super::words::{Words, say};
 use crate::policy::Policy;
 use crate::session::Checked;
-use crate::translation::{WordFile, translated};
+use crate::translation::{Lacks, WordFile, translated};
 
 pub struct Translation {
     pub policy: Policy,
@@ -34,23 +34,14 @@ impl Translation {
         let english = Words::english();
         let own = Words::of(language).0;
         let translated = translated(original, file);
+        let lacks = Lacks::of(file, &translated, &checked.fingerprint);
         let words = Words { lexicon: translated.lexicon, ..own.clone() };
-        let is_stale = file.fingerprint.as_deref() != Some(checked.fingerprint.as_str());
-        let missing = translated.missing.len();
-        let reasons = [
-            (is_stale, "stale", 0),
-            (file.translated.is_none(), "unsigned", 0),
-            (file.checked_back.is_none(), "unchecked", 0),
-            (missing > 0, "missing", missing),
-            (!file.mistakes.is_empty(), "mistaken", file.mistakes.len()),
-            (own_words_unapproved(&words).is_some(), "words_unapproved", 0),
-        ];
+        let unapproved = own_words_unapproved(&words).is_some();
         let told = |words: &Words| {
-            let told = reasons.iter().filter(|(is_so, ..)| *is_so);
-            let told = told.map(|(_, key, count)| say(&words.translation, key, &[("count", &count.to_string())]));
-            std::iter::once(prevails(original, words)).chain(told).collect::<Vec<_>>()
+            let own = unapproved.then(|| say(&words.translation, "words_unapproved", &[]));
+            std::iter::once(prevails(original, words)).chain(lacking_in(lacks, words)).chain(own).collect::<Vec<_>>()
         };
-        let is_draft = reasons.iter().any(|(is_so, ..)| *is_so);
+        let is_draft = unapproved || lacks != Lacks::default();
         let of_translation = |words: &Words| if is_draft { told(words) } else { Vec::new() };
         let reasons = [of_translation(&words), of_translation(english)].concat();
         let marking = marking::of(checked, &words, reasons);
@@ -65,6 +56,23 @@ impl Translation {
         let signed = format!("{} {}", signed(&words, file), prevails(original, &words));
         Translation { policy: translated.policy, marking, signed: signed.trim().to_owned(), told, words }
     }
+}
+
+/// What a word file lacks, in the program's own language, each a sentence.
+pub fn lacking(lacks: Lacks) -> Vec<String> {
+    lacking_in(lacks, Words::english())
+}
+
+fn lacking_in(lacks: Lacks, words: &Words) -> Vec<String> {
+    let lacks = [
+        (lacks.stale, "stale", 0),
+        (lacks.unsigned, "unsigned", 0),
+        (lacks.unchecked, "unchecked", 0),
+        (lacks.missing > 0, "missing", lacks.missing),
+        (lacks.mistaken > 0, "mistaken", lacks.mistaken),
+    ];
+    let told = |key: &str, count: usize| say(&words.translation, key, &[("count", &count.to_string())]);
+    lacks.into_iter().filter(|(is_so, ..)| *is_so).map(|(_, key, count)| told(key, count)).collect()
 }
 
 /// Why words that nobody has approved print a draft; none where somebody has, and of the original.

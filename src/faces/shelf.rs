@@ -21,7 +21,7 @@ pub const LARGEST_TOGETHER: u64 = 8 * 1024 * 1024;
 const MOST_TIMES: usize = 500;
 
 /// Of a folder that is searched for policies: what it and the folders within it may hold, and how deep they lie.
-const MOST_ENTRIES: usize = 20_000;
+pub const MOST_ENTRIES: usize = 20_000;
 const DEEPEST: usize = 8;
 
 /// The folder tree of one policy.

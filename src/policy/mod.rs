@@ -48,7 +48,7 @@ pub use hold_point::HoldPoint;
 pub use ids::*;
 pub use item::{Grip, Item, Lies, Reuse};
 pub use level::{Assumption, Kit, Level, Margin, Shield, Worn};
-pub use paper::{Approval, Paper};
+pub use paper::{Approval, Identity, Paper};
 pub use picture::Picture;
 pub use place::{Place, PlaceKind, Way};
 pub use print::{AidKind, PaperSize, Print, Subject};

@@ -33,7 +33,20 @@ pub struct Approval {
     pub on: Day,
 }
 
+/// What the editions of one policy share, whatever the case of their letters.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Identity {
+    pub title: String,
+    pub site: Option<String>,
+}
+
 impl Paper {
+    /// None without a title: nothing then tells that two files are editions of one policy.
+    pub fn identity(&self) -> Option<Identity> {
+        let folded = |words: &String| words.trim().to_lowercase();
+        Some(Identity { title: folded(self.title.as_ref()?), site: self.site.as_ref().map(folded) })
+    }
+
     /// Whether a line of the property stands there, even one with a date that cannot be.
     pub fn wrote(&self, property: &str) -> bool {
         self.spans.iter().any(|(name, _)| *name == property)

@@ -24,6 +24,18 @@ impl Day {
     pub fn from_iso(text: &str) -> Option<Day> {
         text.parse().ok().map(Day)
     }
+
+    /// So many months on, or before it where there are fewer than none: the same day of that month, or its last one where it
+    /// has no such day. None beyond the calendar. A series is counted from its first day: the second month after 31 January
+    /// is in March, whatever February had.
+    pub fn months_on(self, months: i32) -> Option<Day> {
+        self.0.checked_add(jiff::Span::new().try_months(months).ok()?).ok().map(Day)
+    }
+
+    /// Days from this one to another; fewer than none where that has passed.
+    pub fn days_until(self, other: Day) -> i32 {
+        self.0.until(other.0).map_or(0, |span| span.get_days())
+    }
 }
 
 /// `2 November 2026`

@@ -72,13 +72,8 @@ pub fn may_be_of(code: &Code, found: Option<&Paper>, paper: &Paper) -> bool {
     }
 }
 
-/// Two editions of one policy: the title and the site are the same.
 fn is_same(one: &Paper, other: &Paper) -> bool {
-    let same = |one: &Option<String>, other: &Option<String>| {
-        let folded = |words: &Option<String>| words.as_deref().map(|words| words.trim().to_lowercase());
-        folded(one) == folded(other)
-    };
-    one.title.is_some() && same(&one.title, &other.title) && same(&one.site, &other.site)
+    one.identity().is_some_and(|identity| other.identity() == Some(identity))
 }
 
 fn paper<'a>(kept: &Kept<'a>) -> &'a Paper {

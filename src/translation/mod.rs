@@ -3,12 +3,14 @@
 //! In: a policy and a word file. Out: the same policy in other words, a [`Lexicon`] of their forms, and what is missing.
 //! Must never change what the policy decides, nor let a text that is not translated pass as one that is.
 
+mod lacks;
 mod lexicon;
 mod word_file;
 mod writing;
 
 use std::collections::BTreeSet;
 
+pub use lacks::Lacks;
 pub use lexicon::{Lexicon, Word};
 pub use word_file::{Allowed, Mistake, Signed, WordFile, is_tag};
 pub use writing::written;

@@ -1,5 +1,5 @@
 //! Figures: the samples, policies of many conditions, of 2,000 steps, and many policies checked in process; 10,000 lines
-//! read. `cargo bench --bench checking`.
+//! read; where 500 policies in a folder stand. `cargo bench --bench checking`.
 
 use anteroom::faces::shelf::FolderShelf;
 use anteroom::policy::Day;
@@ -102,6 +102,23 @@ fn check_500_policies(bencher: divan::Bencher, threads: usize) {
                 .collect();
             shares.into_iter().map(|share| share.join().expect("a policy that can be checked")).sum::<usize>()
         })
+    });
+}
+
+/// 500 policies in a folder, half of them side rooms, half suites, by the program itself.
+#[divan::bench(sample_count = 5)]
+fn status_of_500_policies(bencher: divan::Bencher) {
+    let folder = tempfile::tempdir().expect("a folder");
+    for at in 0..500 {
+        let text = [SIDE_ROOM, SUITE][at % 2].replacen("policy \"", &format!("policy \"{at}: "), 1);
+        std::fs::write(folder.path().join(format!("{at}.ppe")), text).expect("written");
+    }
+    bencher.bench(|| {
+        let mut status = std::process::Command::new(env!("CARGO_BIN_EXE_anteroom"));
+        let told = status.args(["status", ".", "--today", "2026-12-01"]).current_dir(folder.path()).output();
+        let told = told.expect("the program runs").stdout;
+        assert!(told.starts_with(b"On 1 December 2026, 500 policies"));
+        told
     });
 }
 

@@ -37,6 +37,7 @@ mod reading;
 mod readme;
 mod rule_pages;
 mod shelf;
+mod status;
 mod tidy_house;
 mod times;
 mod told;

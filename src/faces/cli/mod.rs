@@ -17,6 +17,7 @@ mod refusal;
 mod schema;
 mod screen;
 mod start;
+mod status;
 mod tidy;
 mod translate;
 mod verify;
@@ -62,6 +63,7 @@ enum Command {
     Translate(translate::Translate),
     Issue(issue::Issue),
     Verify(verify::Verify),
+    Status(status::Status),
     Completions(completions::Completions),
     Manual(manual::Manual),
     Schema(schema::Schema),
@@ -105,6 +107,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Translate(translate) => translate.run(&mut screen),
         Command::Issue(issue) => issue.run(&mut screen),
         Command::Verify(verify) => verify.run(&mut screen),
+        Command::Status(status) => status.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
         Command::Manual(manual) => manual.run(&mut screen),
         Command::Schema(schema) => schema.run(&mut screen),

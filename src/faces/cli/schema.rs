@@ -1,14 +1,29 @@
-//! `anteroom schema`: the JSON Schema of what `check --json` prints.
+//! `anteroom schema [COMMAND]`: the JSON Schema of what a command prints with `--json`.
 
 use super::{Ending, Screen};
+use crate::findings;
+use crate::overview;
 
-/// Print the JSON Schema of what check --json prints
+/// Print the JSON Schema of what a command prints with --json
 #[derive(clap::Args)]
-pub struct Schema {}
+pub struct Schema {
+    /// The command
+    #[arg(value_enum, default_value_t = Of::Check)]
+    of: Of,
+}
+
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Of {
+    Check,
+    Status,
+}
 
 impl Schema {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        screen.say(crate::findings::json::SCHEMA);
+        screen.say(match self.of {
+            Of::Check => findings::json::SCHEMA,
+            Of::Status => overview::json::SCHEMA,
+        });
         Ending::Clear
     }
 }
