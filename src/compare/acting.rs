@@ -3,17 +3,14 @@
 //! In: both editions, their changes, and what is known of copies out and of translations. Out: [`Acting`]. Must never leave
 //! out a copy that the register holds.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
-use super::change::{Change, Weight};
+use super::change::{At, Change, Weight};
 use super::consequences::{Consequences, Editions};
 use super::field::Field;
-use super::view::{Kind, Word};
+use super::view::{Kind, Line, View, Word};
 use crate::aids;
 use crate::aids::plan::Aid;
-use crate::policy::{Act, Policy, Step};
 use crate::press::register::Edition;
 pub use crate::press::register::Register;
 
@@ -89,6 +86,7 @@ pub struct Trolley {
 
 pub fn acting(
     editions: &Editions,
+    views: (&View, &View),
     changes: &[Change],
     consequences: &Consequences,
     register: Option<&Register>,
@@ -101,7 +99,7 @@ pub fn acting(
     Acting {
         aids: aids_to_print(editions),
         copies: register.map(|register| copies(editions, register)),
-        roles: roles(editions, changes),
+        roles: roles(views, changes),
         competences: competences(changes),
         translations: stale(editions, words),
         trolleys: trolleys(editions, changes, consequences),
@@ -158,80 +156,76 @@ fn is_acted_on(change: &Change) -> bool {
     change.weight != Weight::Editorial
 }
 
-fn roles(editions: &Editions, changes: &[Change]) -> Vec<RoleToBrief> {
-    let mut on: BTreeMap<usize, Vec<String>> = BTreeMap::new();
-    let policies = [editions.renamed, &editions.new.reading.policy];
+fn roles((before, after): (&View, &View), changes: &[Change]) -> Vec<RoleToBrief> {
+    let mut on: Vec<RoleToBrief> = Vec::new();
     for change in changes.iter().filter(|change| is_acted_on(change)) {
-        for (role, what) in concerned(&policies, change) {
-            let told = on.entry(role).or_default();
-            if !told.contains(&what) {
-                told.push(what);
+        for (role, what) in concerned((before, after), change) {
+            match on.iter_mut().find(|known| known.role == role) {
+                Some(known) if known.on.contains(&what) => {}
+                Some(known) => known.on.push(what),
+                None => on.push(RoleToBrief { role, on: vec![what] }),
             }
         }
     }
-    let new = &editions.new.reading.policy;
-    on.into_iter().filter_map(|(role, on)| Some(RoleToBrief { role: new.roles.get(role)?.name.clone(), on })).collect()
+    // In the order of the policy; who is no longer in it has nobody to be briefed.
+    let order: Vec<&str> = after.of(Kind::Role).map(|role| role.name.key.as_str()).chain(["wearer"]).collect();
+    let place = |role: &str| order.iter().position(|known| *known == Word::name(role).key);
+    on.retain(|told| place(&told.role).is_some());
+    on.sort_by_key(|told| place(&told.role));
+    on
 }
 
-/// The roles of the new edition that a change concerns, each with where.
-fn concerned(policies: &[&Policy; 2], change: &Change) -> Vec<(usize, String)> {
-    let new = policies[1];
-    let place = |name: &str| new.roles.iter().position(|role| Word::name(&role.name) == Word::name(name));
-    let ats = [change.before_at.as_ref(), change.after_at.as_ref()];
-    if ats.iter().any(Option::is_some) {
-        let mut all = Vec::new();
-        for (policy, at) in policies.iter().zip(ats) {
-            let Some(at) = at else { continue };
-            let steps = steps_of(policy, &at.sequence);
-            let step = steps.iter().find(|step| words(step) == at.words);
-            let those = step.map_or(Vec::new(), |step| people(policy, step));
-            all.extend(those.iter().filter_map(|name| Some((place(name)?, at.sequence.clone()))));
-        }
-        return all;
+/// The people whom a change concerns, each with where.
+fn concerned((before, after): (&View, &View), change: &Change) -> Vec<(String, String)> {
+    let quoted = |title: &str| format!("“{title}”");
+    let ats = [(before, change.before_at.as_ref()), (after, change.after_at.as_ref())];
+    if ats.iter().any(|(_, at)| at.is_some()) {
+        let lines = ats.iter().filter_map(|(view, at)| Some((line(view, (*at)?)?, (*at)?)));
+        return lines.flat_map(|(line, at)| people(line).into_iter().map(|who| (who, quoted(&at.sequence)))).collect();
     }
+    let what = match change.kind {
+        Kind::Sequence | Kind::Contingency => quoted(&change.of),
+        kind => format!("the {} “{}”", kind.word(), change.of),
+    };
     match change.kind {
         // Everybody who has a part in it.
         Kind::Sequence | Kind::Contingency => {
-            let steps =
-                policies.iter().flat_map(|policy| steps_of(policy, &change.of).iter().map(move |s| (*policy, s)));
-            let names = steps.flat_map(|(policy, step)| people(policy, step));
-            names.filter_map(|name| Some((place(&name)?, change.of.clone()))).collect()
+            let key = Word::text(change.of.clone()).key;
+            let entries = [before, after].into_iter().filter_map(|view| view.entry(change.kind, &key));
+            entries.flat_map(|entry| &entry.lines).flat_map(people).map(|who| (who, what.clone())).collect()
         }
         Kind::Kit => {
             let who = change.of.split(" at ").next().unwrap_or_default();
-            place(who).map(|role| (role, format!("the kit list of the {}", change.of))).into_iter().collect()
+            vec![(who.to_owned(), format!("the kit list of the {}", change.of))]
         }
-        Kind::Paper | Kind::Source | Kind::Print | Kind::Exception => Vec::new(),
-        kind => (0..new.roles.len()).map(|role| (role, format!("the {} “{}”", kind.word(), change.of))).collect(),
+        Kind::Item | Kind::Cleaner | Kind::Container | Kind::Surface | Kind::Place | Kind::Role => {
+            let name = Word::name(&change.of).key;
+            let lines = after.entries.iter().flat_map(|entry| &entry.lines).filter(|line| speaks_of(line, &name));
+            lines.flat_map(people).map(|who| (who, what.clone())).collect()
+        }
+        Kind::Level if change.field == Some(Field::Stay) => vec![("wearer".to_owned(), what)],
+        // Margins and house rules are the check's; answers are whoever's decides.
+        _ => Vec::new(),
     }
 }
 
-fn words(step: &Step) -> String {
-    step.words.split_whitespace().collect::<Vec<_>>().join(" ")
+fn line<'v>(view: &'v View, at: &At) -> Option<&'v Line> {
+    let told = view.entries.iter().filter(|entry| matches!(entry.kind, Kind::Sequence | Kind::Contingency));
+    told.into_iter().find(|entry| entry.name.shown == at.sequence)?.lines.get(at.line)
 }
 
-fn steps_of<'p>(policy: &'p Policy, title: &str) -> &'p [Step] {
-    let sequence = policy.sequences.iter().find(|each| each.title == title).map(|each| each.steps.as_slice());
-    let drill = || policy.contingencies.iter().find(|each| each.title == title).map(|each| each.steps.as_slice());
-    sequence.or_else(drill).unwrap_or_default()
+fn speaks_of(line: &Line, name: &str) -> bool {
+    let is = |key: &str| key == name || key.strip_prefix("into ").or(key.strip_prefix("onto ")) == Some(name);
+    line.fields.iter().any(|(_, value)| value.iter().any(|word| is(&word.key)))
 }
 
 /// Who acts, who is helped and who confirms.
-fn people(policy: &Policy, step: &Step) -> Vec<String> {
-    let mut roles = vec![step.actor];
-    match &step.act {
-        Act::Hold(hold) => roles = hold.confirms.iter().map(|(who, _)| *who).collect(),
-        Act::PutOn { wearer, .. }
-        | Act::TakeOff { wearer, .. }
-        | Act::PullUp { wearer, .. }
-        | Act::Change { wearer, .. } => {
-            roles.push(*wearer);
-        }
-        _ => {}
-    }
-    roles.sort();
-    roles.dedup();
-    roles.into_iter().map(|id| policy.role(id).name.clone()).collect()
+fn people(line: &Line) -> Vec<String> {
+    let acting = [Field::Actor, Field::Wearer].into_iter().filter_map(|field| line.fields.one(field));
+    let acting = acting.map(|word| word.shown.clone());
+    let confirming = line.fields.get(Field::Confirms).iter();
+    let confirming = confirming.filter_map(|word| Some(word.shown.split_once(": ")?.0.to_owned()));
+    acting.chain(confirming).collect()
 }
 
 fn competences(changes: &[Change]) -> Vec<String> {
@@ -263,6 +257,7 @@ fn trolleys(editions: &Editions, changes: &[Change], consequences: &Consequences
     }
     let tells = |change: &&Change| {
         change.kind == Kind::Item
+            && is_acted_on(change)
             && matches!(change.field, Some(Field::Printed | Field::Meets | Field::Sizes | Field::SingleUse))
     };
     let new = &editions.new.reading.policy;

@@ -182,8 +182,7 @@ fn of_lines(pair: &Pair, pairs: &[Pair], elsewhere: &Elsewhere, found: &mut Vec<
             }),
         }
     }
-    for (line, matched) in pair.matching.new_of.iter().enumerate().filter(|(_, matched)| matched.is_none()) {
-        debug_assert!(matched.is_none());
+    for (line, _) in pair.matching.new_of.iter().enumerate().filter(|(_, matched)| matched.is_none()) {
         let moved = elsewhere.get(&(of, line)).map(|&(to, at_new)| (pairs[to].new, at_new));
         found.push(match moved {
             Some((to, at_new)) => Difference {
@@ -321,15 +320,21 @@ fn parted_list(before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<Word>)> {
         if op.tag() == DiffTag::Equal {
             continue;
         }
-        let (gone, mut come) = (&before[op.old_range()], after[op.new_range()].iter().peekable());
-        let single = gone.len() == 1 && op.new_range().len() == 1;
+        let (gone, come) = (&before[op.old_range()], &after[op.new_range()]);
+        let single = gone.len() == 1 && come.len() == 1;
+        let mut from = 0;
         for word in gone {
-            match come.next_if(|other| single || likeness(&word.key, &other.key) >= ALIKE) {
-                Some(other) => parts.push((vec![word.clone()], vec![other.clone()])),
+            let alike = |other: &Word| single || likeness(&word.key, &other.key) >= ALIKE;
+            match come[from..].iter().position(alike) {
+                Some(at) => {
+                    parts.extend(come[from..from + at].iter().map(|word| (Vec::new(), vec![word.clone()])));
+                    parts.push((vec![word.clone()], vec![come[from + at].clone()]));
+                    from += at + 1;
+                }
                 None => parts.push((vec![word.clone()], Vec::new())),
             }
         }
-        parts.extend(come.map(|word| (Vec::new(), vec![word.clone()])));
+        parts.extend(come[from..].iter().map(|word| (Vec::new(), vec![word.clone()])));
     }
     if parts.is_empty() {
         // The same texts in another order.

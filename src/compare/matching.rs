@@ -25,7 +25,23 @@ pub struct Matching {
     pub moved: Vec<bool>,
 }
 
+/// The same whichever side is the old one.
 pub fn matched(old: &[Line], new: &[Line]) -> Matching {
+    let says = |lines: &[Line]| lines.iter().map(whole).collect::<Vec<_>>();
+    if says(old) <= says(new) {
+        return from_one_side(old, new);
+    }
+    let other = from_one_side(new, old);
+    let mut moved = vec![false; old.len()];
+    for (new, old) in other.new_of.iter().enumerate() {
+        if let Some(old) = old {
+            moved[*old] = other.moved[new];
+        }
+    }
+    Matching { new_of: other.old_of, old_of: other.new_of, moved }
+}
+
+fn from_one_side(old: &[Line], new: &[Line]) -> Matching {
     let mut work = Work { old, new, new_of: vec![None; old.len()], old_of: vec![None; new.len()] };
     work.in_order(whole);
     work.anywhere(whole);
@@ -160,12 +176,17 @@ impl Work<'_> {
         gaps
     }
 
-    /// What is left between the same neighbours: one piece of kit in place of another, words put in other words.
+    /// What is left between the same neighbours: one piece of kit in place of another, words put in other words, a heading in
+    /// place of the only other.
     fn alike_in_gaps(&mut self) {
         for (olds, news) in self.gaps() {
             let mut from = 0;
+            let headings = |lines: &[Line], those: &[usize]| those.iter().filter(|&&at| lines[at].is_heading()).count();
+            let is_only = headings(self.old, &olds) == 1 && headings(self.new, &news) == 1;
             for old in olds {
-                let found = (from..news.len()).find(|&at| is_like(&self.old[old], &self.new[news[at]]));
+                let is_it =
+                    |one: &Line, other: &Line| is_like(one, other) || is_only && one.is_heading() && other.is_heading();
+                let found = (from..news.len()).find(|&at| is_it(&self.old[old], &self.new[news[at]]));
                 if let Some(at) = found {
                     self.pair(old, news[at]);
                     from = at + 1;

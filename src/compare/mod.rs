@@ -17,10 +17,12 @@ pub mod consequences;
 pub mod differences;
 pub mod entries;
 pub mod field;
+pub mod json;
 pub mod likeness;
 pub mod lines;
 pub mod matching;
 pub mod names;
+pub mod report;
 pub mod sides;
 pub mod telling;
 pub mod view;
@@ -31,10 +33,11 @@ pub use change::{Change, Weight, What};
 pub use consequences::{Consequences, Editions};
 pub use sides::Sides;
 
+use crate::policy::Policy;
 use crate::session::{Checked, Standing, standing};
 use change::{Edit, Named, Rename};
 use differences::Difference;
-use view::Kind;
+use view::{Kind, View};
 
 #[derive(Clone, Debug, Serialize)]
 pub struct Comparison {
@@ -84,24 +87,12 @@ pub fn compare(
     register: Option<&Register>,
     words: &[WordFileKnown],
 ) -> Comparison {
-    let after = entries::view(&new.reading.policy);
-    let (renamed, renames) = names::renamed(&old.reading.policy, &after);
-    let before = entries::view(&renamed);
+    let changed = changed(&old.reading.policy, &new.reading.policy);
+    let Changed { renamed, renames, before, after, changes } = changed;
     let pairs = differences::pairs(&before, &after);
-    let mut differences: Vec<Difference> = renames.iter().map(of_rename).collect();
-    differences.extend(differences::differences(&before, &after, &pairs));
-    let context = weights::Context { old: &renamed, new: &new.reading.policy };
-    let mut changes: Vec<Change> = differences
-        .into_iter()
-        .map(|difference| {
-            let (rule, weight) = weights::weigh(&difference, &context);
-            telling::change(difference, rule, weight)
-        })
-        .collect();
-    changes.sort_by_key(|change| change.weight);
     let editions = Editions { old, new, renamed: &renamed, renames: &renames };
     let consequences = consequences::consequences(&editions, &pairs);
-    let acting = acting::acting(&editions, &changes, &consequences, register, words);
+    let acting = acting::acting(&editions, (&before, &after), &changes, &consequences, register, words);
     let sides = sides::sides(&before, &after, &pairs);
     let counts = counts(&changes, &consequences);
     Comparison {
@@ -115,6 +106,34 @@ pub fn compare(
         acting,
         sides,
     }
+}
+
+/// What differs in what two policies say, unchecked.
+pub struct Changed {
+    /// The old policy in the names of the new.
+    pub renamed: Policy,
+    pub renames: Vec<Rename>,
+    pub before: View,
+    pub after: View,
+    /// What weakens protection first, then by weight, then in the order of the policy.
+    pub changes: Vec<Change>,
+}
+
+pub fn changed(old: &Policy, new: &Policy) -> Changed {
+    let after = entries::view(new);
+    let (renamed, renames) = names::renamed(old, &after);
+    let before = entries::view(&renamed);
+    let pairs = differences::pairs(&before, &after);
+    let mut differences: Vec<Difference> = renames.iter().map(of_rename).collect();
+    differences.extend(differences::differences(&before, &after, &pairs));
+    let context = weights::Context { old: &renamed, new };
+    let weighed = differences.into_iter().map(|difference| {
+        let (rule, weight) = weights::weigh(&difference, &context);
+        telling::change(difference, rule, weight)
+    });
+    let mut changes: Vec<Change> = weighed.collect();
+    changes.sort_by_key(|change| change.weight);
+    Changed { renamed, renames, before, after, changes }
 }
 
 fn of_rename(rename: &Rename) -> Difference {

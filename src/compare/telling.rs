@@ -118,8 +118,8 @@ fn becomes(field: Field, difference: &Difference) -> String {
     let told = match (difference.before.is_empty(), difference.after.is_empty()) {
         (true, _) if is_flag(&difference.after) => "now so".to_owned(),
         (_, true) if is_flag(&difference.before) => "no longer so".to_owned(),
-        (true, _) => format!("now {}", shown(&difference.after)),
-        (_, true) => format!("no longer {}", shown(&difference.before)),
+        (true, _) => format!("{} is new", shown(&difference.after)),
+        (_, true) => format!("{} is gone", shown(&difference.before)),
         _ => format!("{} becomes {}", shown(&difference.before), shown(&difference.after)),
     };
     format!("{}: {told}", field.words())

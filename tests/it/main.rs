@@ -7,6 +7,7 @@ mod calibration;
 mod choice;
 mod cleaning;
 mod commands;
+mod compare;
 mod edges;
 mod family;
 mod faulty;

@@ -4,6 +4,7 @@
 //! or WARNING, 2 could not run, 130 stopped by the person. Only this folder knows clap.
 
 mod check;
+mod compare;
 mod completions;
 mod explain;
 mod in_turn;
@@ -57,6 +58,7 @@ const EXIT_STATUS: &str = "Exit status: 0 nothing at DANGER or WARNING, 1 someth
 enum Command {
     Start(start::Start),
     Check(check::Check),
+    Compare(compare::Compare),
     Tidy(tidy::Tidy),
     Explain(explain::Explain),
     Print(print::Print),
@@ -101,6 +103,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let ending = match arguments.command {
         Command::Start(start) => start.run(&mut screen),
         Command::Check(check) => check.run(&mut screen),
+        Command::Compare(compare) => compare.run(&mut screen),
         Command::Tidy(tidy) => tidy.run(&mut screen),
         Command::Explain(explain) => explain.run(&mut screen),
         Command::Print(print) => print.run(&mut screen),

@@ -1,0 +1,151 @@
+//! `anteroom compare OLD NEW`: what changed, what it does to people's protection, and who must act.
+
+use camino::{Utf8Path, Utf8PathBuf};
+
+use super::{Ending, Screen, day, policies, today, word_files};
+use crate::aids;
+use crate::compare::{Comparison, Weight, WordFileKnown, compare, json, report};
+use crate::faces::{ledger, shelf};
+use crate::findings::closing;
+use crate::policy::Day;
+use crate::session::Checked;
+
+/// Compare two editions: what changed and what it does to people's protection
+///
+/// Two files, or two folders, whose policies are matched by their titles. Exit status: 0 nothing changed, 1 something
+/// changed, 2 could not run.
+#[derive(clap::Args)]
+pub struct Compare {
+    /// The edition before, or the reference: a file or a folder
+    old: Utf8PathBuf,
+    /// The edition now, or the local policy: a file or a folder
+    new: Utf8PathBuf,
+    /// One JSON object for the whole run, for other programs; its schema: anteroom schema compare
+    #[arg(long)]
+    json: bool,
+    /// Compare a local policy with a reference: each deviation with the reason that the policy gives
+    #[arg(long)]
+    reference: bool,
+    /// Exit with 1 only if something weakens protection
+    #[arg(long, value_name = "WHAT", value_enum)]
+    fail_on: Option<FailOn>,
+    /// The print register: names the copies to recall
+    #[arg(long, value_name = "FILE")]
+    register: Option<Utf8PathBuf>,
+    /// The date to compare the policies' dates with, as 2026-11-30; without it, today
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    today: Option<Day>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum FailOn {
+    /// Something weakens protection
+    Weaker,
+}
+
+impl Compare {
+    pub fn run(self, screen: &mut Screen) -> Ending {
+        let register = match self.register.as_deref().map(ledger::read).transpose() {
+            Ok(register) => register,
+            Err(why) => {
+                let file = self.register.as_deref().unwrap_or(Utf8Path::new(""));
+                screen.remark(&format!("{file} cannot be read: {why}."));
+                return Ending::CouldNotRun;
+            }
+        };
+        let today = self.today.unwrap_or_else(today);
+        let sides = [&self.old, &self.new].map(|path| side(path, today));
+        let [old, new] = match sides {
+            [Ok(old), Ok(new)] => [old, new],
+            sides => {
+                sides.into_iter().filter_map(Result::err).for_each(|unread| screen.unread(&unread));
+                return Ending::CouldNotRun;
+            }
+        };
+        let (pairs, gone, come) = matched(&old, &new, self.old.is_dir() || self.new.is_dir());
+        let comparisons: Vec<Comparison> = pairs
+            .into_iter()
+            .map(|(old, new)| compare((&old.0, &old.1), (&new.0, &new.1), register.as_ref(), &words(&new.0)))
+            .collect();
+        if self.json {
+            screen.say(&json::report(&comparisons, &gone, &come));
+        } else {
+            comparisons.iter().for_each(|comparison| self.tell(comparison, screen));
+            gone.iter().for_each(|file| screen.say_line(&format!("{file} is in the first folder only.")));
+            come.iter().for_each(|file| screen.say_line(&format!("{file} is in the second folder only.")));
+            screen.say_line(closing::CAUTION);
+        }
+        self.ending(&comparisons, gone.is_empty() && come.is_empty())
+    }
+
+    fn tell(&self, comparison: &Comparison, screen: &mut Screen) {
+        let sections = if self.reference { report::deviations(comparison) } else { report::report(comparison) };
+        for section in sections {
+            screen.say_line(&section.heading);
+            section.items.iter().for_each(|item| screen.say_item(item));
+            screen.say("\n");
+        }
+    }
+
+    fn ending(&self, comparisons: &[Comparison], same_files: bool) -> Ending {
+        let is_over = |comparison: &Comparison| match self.fail_on {
+            Some(FailOn::Weaker) => comparison.weight == Some(Weight::Weakens),
+            None => comparison.weight.is_some(),
+        };
+        if comparisons.iter().any(is_over) || !same_files { Ending::Grave } else { Ending::Clear }
+    }
+}
+
+type Unread = Vec<(String, String)>;
+
+/// The policies of a file or a folder, checked.
+fn side(path: &Utf8Path, today: Day) -> Result<Vec<(String, Checked)>, Unread> {
+    let files = if path.is_dir() {
+        shelf::policies_within(path).map_err(|why| vec![(path.to_string(), why)])?
+    } else {
+        vec![path.to_path_buf()]
+    };
+    let mut policies = policies::check(&files, today);
+    if !policies.unread.is_empty() {
+        return Err(policies.unread);
+    }
+    if path.is_dir() {
+        policies.checked.retain(|(_, checked)| checked.reading.policy.paper.is_policy);
+    }
+    Ok(policies.checked)
+}
+
+type Policy = (String, Checked);
+type Matched<'a> = (Vec<(&'a Policy, &'a Policy)>, Vec<String>, Vec<String>);
+
+/// Two files are one pair. Those of folders are matched by their titles, or else by their file names.
+fn matched<'a>(old: &'a [Policy], new: &'a [Policy], folders: bool) -> Matched<'a> {
+    if let ([one], [other], false) = (old, new, folders) {
+        return (vec![(one, other)], Vec::new(), Vec::new());
+    }
+    let title = |policy: &Policy| policy.1.reading.policy.paper.title.clone();
+    let name = |policy: &Policy| Utf8Path::new(&policy.0).file_name().map(str::to_owned);
+    let mut left: Vec<&Policy> = old.iter().collect();
+    let mut pairs = Vec::new();
+    let mut come = Vec::new();
+    for policy in new {
+        let by_title = left.iter().position(|other| title(other).is_some() && title(other) == title(policy));
+        match by_title.or_else(|| left.iter().position(|other| name(other) == name(policy))) {
+            Some(at) => pairs.push((left.remove(at), policy)),
+            None => come.push(policy.0.clone()),
+        }
+    }
+    (pairs, left.into_iter().map(|policy| policy.0.clone()).collect(), come)
+}
+
+/// The word files beside a policy.
+fn words(policy: &str) -> Vec<WordFileKnown> {
+    let policy = Utf8Path::new(policy);
+    let read = |language: &str| word_files::read(policy, language)?.ok();
+    let known = aids::languages().into_iter().filter_map(|language| {
+        let file = read(language)?;
+        let name = word_files::path(policy, language).to_string();
+        Some(WordFileKnown { language: language.to_owned(), file: name, fingerprint: file.fingerprint })
+    });
+    known.collect()
+}
