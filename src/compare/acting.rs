@@ -11,6 +11,7 @@ use super::field::Field;
 use super::view::{Kind, Line, View, Word};
 use crate::aids;
 use crate::aids::plan::Aid;
+use crate::overview::Words;
 use crate::press::register::Edition;
 pub use crate::press::register::Register;
 
@@ -62,15 +63,6 @@ pub struct RoleToBrief {
     pub on: Vec<String>,
 }
 
-/// A word file beside the new edition.
-#[derive(Clone, Debug)]
-pub struct WordFileKnown {
-    pub language: String,
-    pub file: String,
-    /// Of the edition that it translates.
-    pub fingerprint: Option<String>,
-}
-
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct TranslationStale {
     pub language: String,
@@ -90,7 +82,7 @@ pub fn acting(
     changes: &[Change],
     consequences: &Consequences,
     register: Option<&Register>,
-    words: &[WordFileKnown],
+    words: &[Words],
 ) -> Acting {
     let same = editions.old.fingerprint == editions.new.fingerprint;
     if same {
@@ -238,10 +230,13 @@ fn competences(changes: &[Change]) -> Vec<String> {
     titles
 }
 
-fn stale(editions: &Editions, words: &[WordFileKnown]) -> Vec<TranslationStale> {
-    let is_stale = |known: &&WordFileKnown| known.fingerprint.as_deref() != Some(editions.new.fingerprint.as_str());
-    let stale = words.iter().filter(is_stale);
-    stale.map(|known| TranslationStale { language: known.language.clone(), file: known.file.clone() }).collect()
+fn stale(editions: &Editions, words: &[Words]) -> Vec<TranslationStale> {
+    let is_stale = |words: &&Words| match &words.read {
+        Ok(file) => file.fingerprint.as_deref() != Some(editions.new.fingerprint.as_str()),
+        Err(_) => true,
+    };
+    let told = |words: &Words| TranslationStale { language: words.language.clone(), file: words.file.clone() };
+    words.iter().filter(is_stale).map(told).collect()
 }
 
 fn trolleys(editions: &Editions, changes: &[Change], consequences: &Consequences) -> Vec<Trolley> {

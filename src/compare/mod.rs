@@ -28,12 +28,14 @@ pub mod telling;
 pub mod view;
 pub mod weights;
 
-pub use acting::{Acting, Register, WordFileKnown};
+pub use acting::Acting;
 pub use change::{Change, Weight, What};
 pub use consequences::{Consequences, Editions};
 pub use sides::Sides;
 
+use crate::overview::Words;
 use crate::policy::Policy;
+use crate::press::register::Register;
 use crate::session::{Checked, Standing, standing};
 use change::{Edit, Named, Rename};
 use differences::Difference;
@@ -85,7 +87,7 @@ pub fn compare(
     (old_file, old): (&str, &Checked),
     (new_file, new): (&str, &Checked),
     register: Option<&Register>,
-    words: &[WordFileKnown],
+    words: &[Words],
 ) -> Comparison {
     let changed = changed(&old.reading.policy, &new.reading.policy);
     let Changed { renamed, renames, before, after, changes } = changed;

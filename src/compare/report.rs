@@ -102,12 +102,11 @@ fn of_weight(comparison: &Comparison, weight: Weight) -> Vec<String> {
     comparison.changes.iter().filter(|change| change.weight == weight).map(changed).collect()
 }
 
-/// The line, the reason that the policy gives, and the rule that gave the weight.
+/// The line, and the rule that gave its weight.
 pub fn changed(change: &Change) -> String {
-    let reason = change.reason.as_ref().map(|reason| format!(" The policy's reason: {reason}")).unwrap_or_default();
     match change.weight {
-        Weight::Editorial => format!("{}{reason}", change.sentence),
-        _ => format!("{}{reason} [{}: {}]", change.sentence, change.rule.name, change.rule.says),
+        Weight::Editorial => change.sentence.clone(),
+        _ => format!("{} [{}: {}]", change.sentence, change.rule.name, change.rule.says),
     }
 }
 

@@ -12,6 +12,7 @@ use anteroom::policy::meaning::meaning;
 use crate::properties::{Written, random, written};
 
 mod applied;
+mod commands;
 mod edits;
 mod known;
 mod weighed;

@@ -3,11 +3,11 @@
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::{Ending, Screen, day, policies, today, word_files};
-use crate::aids;
-use crate::compare::{Comparison, Weight, WordFileKnown, compare, json, report};
+use crate::compare::{Comparison, Weight, compare, json, report};
 use crate::faces::{ledger, shelf};
 use crate::findings::closing;
 use crate::policy::Day;
+use crate::press::register::Register;
 use crate::session::Checked;
 
 /// Compare two editions: what changed and what it does to people's protection
@@ -45,11 +45,10 @@ enum FailOn {
 
 impl Compare {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let register = match self.register.as_deref().map(ledger::read).transpose() {
+        let register = match self.register.as_deref().map(read_register).transpose() {
             Ok(register) => register,
-            Err(why) => {
-                let file = self.register.as_deref().unwrap_or(Utf8Path::new(""));
-                screen.remark(&format!("{file} cannot be read: {why}."));
+            Err(unread) => {
+                screen.unread(&[unread]);
                 return Ending::CouldNotRun;
             }
         };
@@ -63,9 +62,12 @@ impl Compare {
             }
         };
         let (pairs, gone, come) = matched(&old, &new, self.old.is_dir() || self.new.is_dir());
+        let files: Vec<Utf8PathBuf> = pairs.iter().map(|(_, new)| Utf8PathBuf::from(&new.0)).collect();
+        let words = word_files::beside_each(&files);
         let comparisons: Vec<Comparison> = pairs
             .into_iter()
-            .map(|(old, new)| compare((&old.0, &old.1), (&new.0, &new.1), register.as_ref(), &words(&new.0)))
+            .zip(&words)
+            .map(|((old, new), words)| compare((&old.0, &old.1), (&new.0, &new.1), register.as_ref(), words))
             .collect();
         if self.json {
             screen.say(&json::report(&comparisons, &gone, &come));
@@ -94,6 +96,12 @@ impl Compare {
         };
         if comparisons.iter().any(is_over) || !same_files { Ending::Grave } else { Ending::Clear }
     }
+}
+
+/// A register that is named has to be there.
+fn read_register(path: &Utf8Path) -> Result<Register, (String, String)> {
+    let is_there = path.exists().then_some(()).ok_or_else(|| "there is no such file".to_owned());
+    is_there.and_then(|()| ledger::read(path)).map_err(|why| (path.to_string(), why))
 }
 
 type Unread = Vec<(String, String)>;
@@ -136,16 +144,4 @@ fn matched<'a>(old: &'a [Policy], new: &'a [Policy], folders: bool) -> Matched<'
         }
     }
     (pairs, left.into_iter().map(|policy| policy.0.clone()).collect(), come)
-}
-
-/// The word files beside a policy.
-fn words(policy: &str) -> Vec<WordFileKnown> {
-    let policy = Utf8Path::new(policy);
-    let read = |language: &str| word_files::read(policy, language)?.ok();
-    let known = aids::languages().into_iter().filter_map(|language| {
-        let file = read(language)?;
-        let name = word_files::path(policy, language).to_string();
-        Some(WordFileKnown { language: language.to_owned(), file: name, fingerprint: file.fingerprint })
-    });
-    known.collect()
 }

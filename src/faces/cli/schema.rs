@@ -1,6 +1,7 @@
 //! `anteroom schema [COMMAND]`: the JSON Schema of what a command prints with `--json`.
 
 use super::{Ending, Screen};
+use crate::compare;
 use crate::findings;
 use crate::overview;
 
@@ -15,6 +16,7 @@ pub struct Schema {
 #[derive(Clone, Copy, clap::ValueEnum)]
 enum Of {
     Check,
+    Compare,
     Status,
 }
 
@@ -22,6 +24,7 @@ impl Schema {
     pub fn run(self, screen: &mut Screen) -> Ending {
         screen.say(match self.of {
             Of::Check => findings::json::SCHEMA,
+            Of::Compare => compare::json::SCHEMA,
             Of::Status => overview::json::SCHEMA,
         });
         Ending::Clear

@@ -40,12 +40,8 @@ impl Status {
         let (files, mut unread) = self.files();
         let policies = policies::check(&files, today);
         unread.extend(policies.unread);
-        let names = word_files::names_beside(&files);
-        let words = |file: &str| {
-            let file = Utf8Path::new(file);
-            names.get(word_files::folder_of(file)).map_or(Vec::new(), |names| word_files::beside(file, names))
-        };
-        let words: Vec<Vec<Words>> = policies.checked.iter().map(|(file, _)| words(file)).collect();
+        let checked: Vec<Utf8PathBuf> = policies.checked.iter().map(|(file, _)| Utf8PathBuf::from(file)).collect();
+        let words: Vec<Vec<Words>> = word_files::beside_each(&checked);
         let looked = policies.checked.iter().zip(&words);
         let looked: Vec<Looked> = looked.map(|((file, checked), words)| Looked { file, checked, words }).collect();
         let overview = overview::overview(&looked, today, self.soon);

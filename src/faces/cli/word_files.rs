@@ -37,8 +37,15 @@ pub fn read(policy: &Utf8Path, language: &str) -> Option<Result<WordFile, String
     })
 }
 
+/// The word files beside each of these policies.
+pub fn beside_each(policies: &[Utf8PathBuf]) -> Vec<Vec<Words>> {
+    let names = names_beside(policies);
+    let words = |policy: &Utf8PathBuf| names.get(folder_of(policy)).map_or(Vec::new(), |names| beside(policy, names));
+    policies.iter().map(words).collect()
+}
+
 /// The word files beside a policy in any language that the aids speak, in the order of their names.
-pub fn beside(policy: &Utf8Path, names: &[String]) -> Vec<Words> {
+fn beside(policy: &Utf8Path, names: &[String]) -> Vec<Words> {
     let Some(stem) = policy.file_stem() else { return Vec::new() };
     let language = |name: &String| {
         let tag = name.strip_prefix(stem)?.strip_prefix('.')?.strip_suffix(ENDING)?;
@@ -53,7 +60,7 @@ pub fn beside(policy: &Utf8Path, names: &[String]) -> Vec<Words> {
 }
 
 /// The names of the word files in each folder that holds one of these policies.
-pub fn names_beside(policies: &[Utf8PathBuf]) -> BTreeMap<Utf8PathBuf, Vec<String>> {
+fn names_beside(policies: &[Utf8PathBuf]) -> BTreeMap<Utf8PathBuf, Vec<String>> {
     let folders: BTreeSet<Utf8PathBuf> = policies.iter().map(|policy| folder_of(policy).to_owned()).collect();
     let names = |folder: &Utf8PathBuf| {
         let entries = std::fs::read_dir(folder).into_iter().flatten().take(MOST_ENTRIES);
@@ -65,6 +72,6 @@ pub fn names_beside(policies: &[Utf8PathBuf]) -> BTreeMap<Utf8PathBuf, Vec<Strin
     folders.into_iter().map(|folder| (folder.clone(), names(&folder))).collect()
 }
 
-pub fn folder_of(policy: &Utf8Path) -> &Utf8Path {
+fn folder_of(policy: &Utf8Path) -> &Utf8Path {
     policy.parent().filter(|folder| !folder.as_str().is_empty()).unwrap_or(Utf8Path::new("."))
 }
