@@ -177,7 +177,7 @@ fn findings(editions: &Editions, pairs: &[Pair]) -> Findings {
     let passes: [Same; 4] = [
         Box::new(|o, n| old[o].title == new[n].title && same_line(o, n) && old[o].case == new[n].case),
         Box::new(|o, n| old[o].title == new[n].title && (same_line(o, n) || old[o].sentence == new[n].sentence)),
-        Box::new(|o, n| same_line(o, n)),
+        Box::new(same_line),
         Box::new(|o, n| old[o].title == new[n].title),
     ];
     for same in &passes {

@@ -159,19 +159,21 @@ impl Work<'_> {
     fn gaps(&self) -> Vec<(Vec<usize>, Vec<usize>)> {
         let moved = self.moved();
         let mut gaps = vec![(Vec::new(), Vec::new())];
-        let mut new = 0;
-        for old in 0..=self.old.len() {
-            let stayed = self.new_of.get(old).copied().flatten().filter(|_| !moved[old]);
-            let until = if old == self.old.len() { Some(self.new.len()) } else { stayed };
-            if let Some(until) = until {
-                let news = (new..until).filter(|&new| self.old_of[new].is_none());
-                gaps.last_mut().into_iter().for_each(|gap| gap.1.extend(news.clone()));
-                gaps.push((Vec::new(), Vec::new()));
-                new = until;
-            } else if self.new_of[old].is_none() {
-                gaps.last_mut().into_iter().for_each(|gap| gap.0.push(old));
+        let mut next = 0;
+        let mut close = |gaps: &mut Vec<(Vec<usize>, Vec<usize>)>, until: usize| {
+            let news = (next..until).filter(|&new| self.old_of[new].is_none());
+            gaps.last_mut().into_iter().for_each(|gap| gap.1.extend(news.clone()));
+            gaps.push((Vec::new(), Vec::new()));
+            next = until;
+        };
+        for (old, (new, moved)) in self.new_of.iter().zip(&moved).enumerate() {
+            match new {
+                Some(new) if !moved => close(&mut gaps, *new),
+                Some(_) => {}
+                None => gaps.last_mut().into_iter().for_each(|gap| gap.0.push(old)),
             }
         }
+        close(&mut gaps, self.new.len());
         gaps.retain(|(olds, news)| !olds.is_empty() && !news.is_empty());
         gaps
     }

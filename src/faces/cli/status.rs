@@ -1,6 +1,6 @@
 //! `anteroom status FOLDER…`: where every policy stands and what is due first.
 
-use camino::{Utf8Path, Utf8PathBuf};
+use camino::Utf8PathBuf;
 
 use super::{Ending, Screen, day, policies, today, word_files};
 use crate::faces::{outbox, shelf};
