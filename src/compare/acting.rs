@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use super::change::{At, Change, Weight};
+use super::change::{At, Change, Weight, What};
 use super::consequences::{Consequences, Editions};
 use super::field::Field;
 use super::view::{Kind, Line, View, Word};
@@ -21,7 +21,7 @@ pub struct Acting {
     /// Copies of the old edition, or of earlier ones, that are still out; none where no register was given.
     pub copies: Option<Vec<Copies>>,
     pub roles: Vec<RoleToBrief>,
-    /// Sequences of which a competence assessed on the old edition is to be assessed again.
+    /// Sequences and contingencies of which a competence assessed on the old edition is to be assessed again.
     pub competences: Vec<String>,
     pub translations: Vec<TranslationStale>,
     /// Kit lists of which the number or kind of something differs.
@@ -224,7 +224,9 @@ fn competences(changes: &[Change]) -> Vec<String> {
     let mut titles = Vec::new();
     for change in changes.iter().filter(|change| is_acted_on(change)) {
         let at = change.at().map(|at| at.sequence.clone());
-        let whole = (change.kind == Kind::Sequence && change.what != super::What::TakenOut).then(|| change.of.clone());
+        let is_whole = matches!(change.kind, Kind::Sequence | Kind::Contingency)
+            && !matches!(change.what, What::TakenOut | What::Renamed);
+        let whole = is_whole.then(|| change.of.clone());
         titles.extend(at.or(whole).filter(|title| !titles.contains(title)));
     }
     titles

@@ -25,7 +25,7 @@ pub struct Difference {
     pub after: Vec<Word>,
     pub old: Option<(At, Line)>,
     pub new: Option<(At, Line)>,
-    /// How many lines moved together.
+    /// How many lines moved together, headings among them.
     pub lines: usize,
     pub edits: Vec<Edit>,
 }
@@ -213,6 +213,11 @@ fn moves(pair: &Pair, found: &mut Vec<Difference>) {
         {
             last.lines += 1;
             last.edits.push(edit);
+            // A step says more of what moved than the heading above it.
+            if last.line().is_some_and(Line::is_heading) {
+                last.old = Some((at(pair.old, old), pair.old.lines[old].clone()));
+                last.new = Some((at(pair.new, new), pair.new.lines[new].clone()));
+            }
         } else {
             found.push(Difference {
                 old: Some((at(pair.old, old), pair.old.lines[old].clone())),
@@ -284,6 +289,8 @@ fn parted(field: Field, before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<
             | Field::Danger
             | Field::Because
             | Field::Confirms
+            | Field::Endings
+            | Field::Lines
     );
     if field == Field::Condition || !(field.is_set() || is_list) {
         return vec![(before.to_vec(), after.to_vec())];

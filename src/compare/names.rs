@@ -34,12 +34,17 @@ const ALIKE: f64 = 0.6;
 pub fn renamed(old: &Policy, new: &View) -> (Policy, Vec<Rename>) {
     let mut policy = old.clone();
     let mut renames = Vec::new();
+    let mut before = view(&policy);
     for kind in NAMED {
-        let before = view(&policy);
-        for (from, to) in renamed_of(kind, &before, new) {
+        let found = renamed_of(kind, &before, new);
+        if found.is_empty() {
+            continue;
+        }
+        for (from, to) in found {
             put(&mut policy, kind, &from, &to.shown);
             renames.push(Rename { of: Named::Entry(kind), from, to });
         }
+        before = view(&policy);
     }
     for at in 0..policy.sequences.len() {
         titles_within(&mut policy, at, new, &mut renames);

@@ -130,11 +130,11 @@ pub fn approached(approach: &Approached) -> String {
         let words = touches.iter().map(|each| each.map_or("out of reach".to_owned(), |touches| touches.to_string()));
         words.collect::<Vec<_>>().join(", ")
     };
-    let nearer = if approach.weight == Weight::Weakens { "comes nearer" } else { "stays farther away" };
+    let nearer = if approach.weight == Weight::Weakens { "comes nearer to" } else { "stays farther from" };
     let case = if approach.case.is_empty() { String::new() } else { format!(" When {}.", approach.case.join(" and ")) };
     let chain = if approach.chain.is_empty() { String::new() } else { format!(" {}", approach.chain.join(" ")) };
     format!(
-        "{}: the hazard {nearer} to the {}'s {}: {} before, {} now (touches as planned, after one slip, after two).{case}{chain}",
+        "{}: the hazard {nearer} the {}'s {}: {} before, {} now (touches as planned, after one slip, after two).{case}{chain}",
         approach.level,
         approach.who,
         approach.reached,

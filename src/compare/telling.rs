@@ -95,10 +95,8 @@ fn line(difference: &Difference, old: Option<&At>, new: Option<&At>) -> String {
         (Some(old), Some(new)) => {
             let count = match difference.lines {
                 1 => String::new(),
-                lines => format!(
-                    " and the {} after it",
-                    if lines == 2 { "line".to_owned() } else { format!("{} lines", lines - 1) }
-                ),
+                2 => " and one line with it".to_owned(),
+                lines => format!(" and {} lines with it", lines - 1),
             };
             let elsewhere =
                 if old.sequence == new.sequence { String::new() } else { format!(" of “{}”", new.sequence) };

@@ -66,7 +66,8 @@ rules! {
     WORDS: "other words", "People read and hear other words; the program cannot judge what they mean.";
     NAME: "name", "People read another name on every aid.";
     ORDER: "order", "The order of steps is what people learn.";
-    STEP: "step", "People do something otherwise.";
+    CHOICE: "choice of level", "Other answers lead to other kit.";
+    STEP: "practice", "People do something otherwise.";
 }
 
 /// Both editions; the old one in the names of the new.
@@ -212,6 +213,7 @@ fn of_entry(difference: &Difference) -> Option<Weighed> {
         (_, What::Moved) => Some((&ORDER, Weight::ChangesPractice)),
         (Kind::Sequence, _) => lost_or_gained(difference, &SEQUENCE),
         (Kind::Contingency, _) => lost_or_gained(difference, &CONTINGENCY),
+        (Kind::Question, _) => Some((&CHOICE, Weight::ChangesPractice)),
         (Kind::Level, _) => lost_or_gained(difference, &LEVEL),
         (Kind::Kit, _) => lost_or_gained(difference, &KIT),
         (Kind::Hazard, _) => lost_or_gained(difference, &HAZARD),
@@ -238,6 +240,8 @@ fn of_field(difference: &Difference) -> Option<Weighed> {
         Field::RunsFor => compared(difference, &RUNNING, seconds),
         Field::Strength | Field::Worth => compared(difference, &STRENGTH, first_number),
         Field::WetFor => compared(difference, &STRENGTH, seconds),
+        Field::Endings => lost_or_gained(difference, &CONTINGENCY),
+        Field::Lines | Field::Outranks | Field::Asked => Some((&CHOICE, Weight::ChangesPractice)),
         Field::NotOnSoil => lost_or_gained(difference, &CLEANER),
         Field::Watches => lost_or_gained(difference, &WATCHER),
         Field::Until => compared(difference, &ACCEPTED, day).map(|(rule, weight)| (rule, weight.mirrored())),

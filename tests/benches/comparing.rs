@@ -56,6 +56,12 @@ fn edited(text: &str) -> String {
     )
 }
 
+/// What of the next is reading and checking.
+#[divan::bench]
+fn check_two_policies_of_60_steps() -> [Checked; 2] {
+    [check(divan::black_box(SUITE)), check(&edited(SUITE))]
+}
+
 /// From two texts to what a reviewer reads: both are read and checked.
 #[divan::bench]
 fn compare_two_policies_of_60_steps() -> Comparison {

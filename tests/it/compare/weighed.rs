@@ -50,11 +50,11 @@ fn what_is_lost_weakens_and_comes_first() {
     assert_eq!(weighed("goggles, hood, apron, outer gloves\n", "goggles, hood, apron\n"), (Weakens, "kit list"));
     assert_eq!(
         weighed("  wearer takes off inner gloves by cuff", "  wearer takes off inner gloves"),
-        (ChangesPractice, "step")
+        (ChangesPractice, "practice")
     );
     assert_eq!(
         weighed("wearer wipes boots with chlorine wipe", "helper wipes boots with chlorine wipe"),
-        (ChangesPractice, "step")
+        (ChangesPractice, "practice")
     );
     assert_eq!(
         weighed("wearer wipes boots with chlorine wipe", "wearer wipes boots with chlorine wipe if boots are soiled"),
@@ -84,4 +84,16 @@ fn a_rename_and_its_many_uses_are_one_change() {
     assert!(told.contains("Renamed None: The item “goggles” is called “eye shield” now, everywhere."), "{told}");
     // The box that bears the name of what it holds is called something else too, and so is what is printed of it.
     assert_eq!(found.len(), 3, "{told}");
+}
+
+#[test]
+fn a_step_that_moves_with_its_heading_changes_practice() {
+    let face = "  part \"Face\"\n  wearer takes off goggles by headband into goggles box\n";
+    assert!(SAMPLE.contains(face));
+    let new =
+        SAMPLE.replacen(face, "", 1).replacen("  part \"Last layer\"\n", &format!("{face}  part \"Last layer\"\n"), 1);
+    let found = changed(&read(SAMPLE).policy, &read(&new).policy).changes;
+    let moved: Vec<_> = found.iter().filter(|change| change.sentence.contains("takes off goggles")).collect();
+    assert_eq!(moved.len(), 1, "{}", super::told(&found));
+    assert_eq!((moved[0].weight, moved[0].rule.name), (Weight::ChangesPractice, "order"), "{}", moved[0].sentence);
 }
