@@ -45,6 +45,8 @@ fn from_one_side(old: &[Line], new: &[Line]) -> Matching {
     let mut work = Work { old, new, new_of: vec![None; old.len()], old_of: vec![None; new.len()] };
     work.in_order(whole);
     work.anywhere(whole);
+    work.in_gaps(manner);
+    work.about_gaps(manner);
     work.in_gaps(core);
     work.anywhere(act);
     work.in_gaps(like_act);
@@ -63,6 +65,13 @@ fn whole(line: &Line) -> Option<Key> {
         key.extend(value.iter().map(|word| word.key.clone()));
     }
     Some(key)
+}
+
+/// What is done and how, whenever that is: all but the condition and what stands beneath the line.
+fn manner(line: &Line) -> Option<Key> {
+    let of_manner = |field: &Field| *field < Field::PrintAs && *field != Field::Condition;
+    let fields: Vec<Field> = line.fields.iter().map(|(field, _)| *field).filter(of_manner).collect();
+    Some(fields.iter().map(|field| field.words().to_owned()).chain(key_of(line, &fields)).collect())
 }
 
 /// What is done, by whom and when: all but what stands beneath the line.
@@ -131,16 +140,26 @@ impl Work<'_> {
 
     /// The same keys wherever they stand, first with first.
     fn anywhere(&mut self, key: impl Fn(&Line) -> Option<Key>) {
+        let olds: Vec<usize> = (0..self.old.len()).filter(|&old| self.new_of[old].is_none()).collect();
+        let news: Vec<usize> = (0..self.new.len()).filter(|&new| self.old_of[new].is_none()).collect();
+        self.about(&olds, &news, &key);
+    }
+
+    /// Lines between the same two neighbours that stayed, in whatever order.
+    fn about_gaps(&mut self, key: impl Fn(&Line) -> Option<Key>) {
+        for (olds, news) in self.gaps() {
+            self.about(&olds, &news, &key);
+        }
+    }
+
+    fn about(&mut self, olds: &[usize], news: &[usize], key: &impl Fn(&Line) -> Option<Key>) {
         let mut open: HashMap<Key, Vec<usize>> = HashMap::new();
-        for new in (0..self.new.len()).rev().filter(|&new| self.old_of[new].is_none()) {
+        for &new in news.iter().rev() {
             if let Some(key) = key(&self.new[new]) {
                 open.entry(key).or_default().push(new);
             }
         }
-        for old in 0..self.old.len() {
-            if self.new_of[old].is_some() {
-                continue;
-            }
+        for &old in olds {
             let found = key(&self.old[old]).and_then(|key| open.get_mut(&key)?.pop());
             if let Some(new) = found {
                 self.pair(old, new);

@@ -43,16 +43,21 @@ pub fn report(comparison: &Comparison) -> Vec<Section> {
 pub fn deviations(comparison: &Comparison) -> Vec<Section> {
     use super::view::Kind;
     let own = |change: &&Change| !matches!(change.kind, Kind::Paper | Kind::Source | Kind::Print);
+    let (acted, editorial): (Vec<&Change>, Vec<&Change>) =
+        comparison.changes.iter().filter(own).partition(|change| change.weight != Weight::Editorial);
     let told = |change: &Change| {
         let reason = change.reason.as_deref().unwrap_or("no reason given");
         format!("{} Weight: {}. Reason: {reason}", change.sentence, change.weight.words())
     };
-    let changes: Vec<String> = comparison.changes.iter().filter(own).map(told).collect();
+    let mut changes: Vec<String> = acted.into_iter().map(told).collect();
     let heading = match changes.len() {
         0 => "The local policy does not depart from the reference.".to_owned(),
         1 => "The local policy departs from the reference in one place:".to_owned(),
         many => format!("The local policy departs from the reference in {many} places:"),
     };
+    if !editorial.is_empty() {
+        changes.push(format!("{} more in headings, reasons and signs, which change no step.", editorial.len()));
+    }
     let compared = vec![edition("Reference", &comparison.old), edition("Local", &comparison.new)];
     let mut sections = vec![section("Compared:", compared), Section { heading, items: changes }];
     let consequences = &comparison.consequences;

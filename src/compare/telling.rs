@@ -113,12 +113,16 @@ fn line(difference: &Difference, old: Option<&At>, new: Option<&At>) -> String {
 fn becomes(field: Field, difference: &Difference) -> String {
     let is_flag = |words: &[Word]| words.first().is_some_and(|word| word.key == "yes");
     let shown = |words: &[Word]| words.iter().map(|word| format!("“{}”", word.shown)).collect::<Vec<_>>().join(", ");
+    let are = |words: &[Word]| if words.len() == 1 { "is" } else { "are" };
     let told = match (difference.before.is_empty(), difference.after.is_empty()) {
         (true, _) if is_flag(&difference.after) => "now so".to_owned(),
         (_, true) if is_flag(&difference.before) => "no longer so".to_owned(),
-        (true, _) => format!("{} is new", shown(&difference.after)),
-        (_, true) => format!("{} is gone", shown(&difference.before)),
-        _ => format!("{} becomes {}", shown(&difference.before), shown(&difference.after)),
+        (true, _) => format!("{} {} new", shown(&difference.after), are(&difference.after)),
+        (_, true) => format!("{} {} gone", shown(&difference.before), are(&difference.before)),
+        _ if difference.before.len() == 1 => {
+            format!("{} becomes {}", shown(&difference.before), shown(&difference.after))
+        }
+        _ => format!("{} become {}", shown(&difference.before), shown(&difference.after)),
     };
     format!("{}: {told}", field.words())
 }

@@ -13,6 +13,7 @@ use crate::properties::{Written, random, written};
 
 mod applied;
 mod commands;
+mod consequences;
 mod edits;
 mod known;
 mod weighed;
