@@ -13,6 +13,7 @@ pub mod aids;
 pub mod compare;
 pub mod faces;
 pub mod findings;
+pub mod merge;
 pub mod overview;
 pub mod policy;
 pub mod press;

@@ -18,15 +18,15 @@ const WIDEST: usize = 120;
 const DEEPEST: usize = 10;
 
 /// Where a statement stands: at the margin, in a group of its kind; beneath a heading; or beneath a step.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Standing {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
     Margin(Group),
     Beneath,
     BeneathStep,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Group {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Group {
     Paper,
     Use,
     Note,
@@ -109,7 +109,7 @@ fn stands_alone(group: Group) -> bool {
 }
 
 /// `in_paper`: after a line of document control, where a link is the policy's own.
-fn standing(statement: &Statement, in_paper: bool) -> Standing {
+pub fn standing(statement: &Statement, in_paper: bool) -> Standing {
     use Statement as S;
     let group = match statement {
         S::Policy(_)
@@ -172,13 +172,7 @@ struct Printer<'a> {
 
 impl Printer<'_> {
     fn as_it_stands(&self, span: Span, out: &mut String) {
-        let (from, to) = (span.start as usize, span.end as usize);
-        let mut start =
-            self.text[..from].char_indices().rfind(|(_, c)| is_break(*c)).map_or(0, |(at, c)| at + c.len_utf8());
-        if start == 0 && self.text.starts_with('\u{feff}') {
-            start = '\u{feff}'.len_utf8();
-        }
-        let end = self.text[to..].find(is_break).map_or(self.text.len(), |length| to + length);
+        let (start, end) = whole_lines(self.text, span);
         out.push_str(&self.text[start..end].replace("\r\n", "\n"));
         out.push('\n');
     }
@@ -284,6 +278,17 @@ impl Printer<'_> {
             .and_then(|_| in_words(u32::try_from(thousandths / 1000).ok()?));
         in_words.map_or_else(|| shown(thousandths), str::to_owned)
     }
+}
+
+/// The lines on which a statement stands, from the first letter of the first to the break after the last.
+pub fn whole_lines(text: &str, span: Span) -> (usize, usize) {
+    let (from, to) = (span.start as usize, span.end as usize);
+    let mut start = text[..from].char_indices().rfind(|(_, c)| is_break(*c)).map_or(0, |(at, c)| at + c.len_utf8());
+    if start == 0 && text.starts_with('\u{feff}') {
+        start = '\u{feff}'.len_utf8();
+    }
+    let end = text[to..].find(is_break).map_or(text.len(), |length| to + length);
+    (start, end)
 }
 
 /// `November 2, 2026` keeps its comma, so that it is seen for what it is.

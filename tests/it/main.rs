@@ -20,6 +20,7 @@ mod language_reference;
 mod languages;
 mod layers;
 mod meaning;
+mod merge;
 mod mistakes;
 mod oracle;
 mod outbox;

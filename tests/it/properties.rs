@@ -14,6 +14,7 @@ use crate::independent::random_policy;
 
 mod layers;
 mod lines;
+mod merging;
 mod names;
 mod order;
 mod rubs;

@@ -11,19 +11,19 @@ impl Dice {
         Dice(seed)
     }
 
-    fn throw(&mut self) -> u64 {
+    pub fn throw(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
         let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
         mixed ^ (mixed >> 31)
     }
 
-    fn below(&mut self, end: usize) -> usize {
+    pub fn below(&mut self, end: usize) -> usize {
         (self.throw() % end.max(1) as u64) as usize
     }
 
     /// True in so many of a hundred.
-    fn hits(&mut self, percent: u64) -> bool {
+    pub fn hits(&mut self, percent: u64) -> bool {
         self.throw() % 100 < percent
     }
 
