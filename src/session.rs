@@ -26,6 +26,7 @@ use crate::policy::meaning::fingerprint;
 use crate::policy::resolve::resolve;
 use crate::policy::{Day, LevelId, Policy};
 use crate::rules::{self, Brief};
+use crate::syntax::Declared;
 use crate::syntax::problem::Problem;
 use crate::syntax::tree::Tree;
 use crate::text::Sources;
@@ -90,6 +91,15 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     problems.sort_by_key(|problem| problem.span);
     problems.dedup();
     Reading { sources, trees, policy, problems }
+}
+
+/// The names that are declared by the files which any of these texts of one policy uses, and by the texts themselves.
+pub fn declared_by_used(main_name: &str, texts: [&str; 3], shelf: &dyn Shelf) -> Declared {
+    let mut declared = Declared::default();
+    for text in texts {
+        declared.extend(&files::declared_in(&files::gather(main_name, text.to_owned(), shelf).0));
+    }
+    declared
 }
 
 /// What the hospital decided, as JSON for other programs: the policy with every name resolved to its place in a table.

@@ -3,6 +3,8 @@
 //! In: what a person asks for. Out: what the session says, shown. Must never judge a policy themselves.
 
 pub mod cli;
+pub mod git;
+pub mod history;
 pub mod ledger;
 pub mod outbox;
 pub mod shelf;

@@ -39,10 +39,15 @@ impl FolderShelf {
     /// The shelf of the policy at `path`, and the policy's own text.
     pub fn open(path: &Utf8Path) -> Result<(FolderShelf, String), String> {
         let text = read_text(path)?;
+        Ok((FolderShelf::beside(path)?, text))
+    }
+
+    /// The shelf of a policy whose own text comes from elsewhere.
+    pub fn beside(path: &Utf8Path) -> Result<FolderShelf, String> {
         let shown = path.parent().unwrap_or(Utf8Path::new("")).to_path_buf();
         let folder = if shown.as_str().is_empty() { Utf8Path::new(".") } else { &shown };
         let root = folder.canonicalize_utf8().map_err(|error| reason(&error))?;
-        Ok((FolderShelf { shown, root, fetched: RefCell::default(), times: Cell::new(0) }, text))
+        Ok(FolderShelf { shown, root, fetched: RefCell::default(), times: Cell::new(0) })
     }
 
     /// Where `written` leads, seen from the file shown as `from`; links followed; inside the tree or not at all.
@@ -118,7 +123,7 @@ pub fn policies_within(folder: &Utf8Path) -> Result<Vec<Utf8PathBuf>, String> {
 }
 
 /// The whole text of one file, or why not, as a clause: "it is a folder".
-fn read_text(path: &Utf8Path) -> Result<String, String> {
+pub fn read_text(path: &Utf8Path) -> Result<String, String> {
     let about = match fs::metadata(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(missing(path)),
         other => other.map_err(|error| reason(&error))?,
@@ -142,6 +147,11 @@ fn read_text(path: &Utf8Path) -> Result<String, String> {
     if bytes.len() as u64 > LARGEST {
         return too_large(bytes.len() as u64);
     }
+    plain_text(bytes)
+}
+
+/// The text that bytes are, or why they cannot be read.
+pub fn plain_text(bytes: Vec<u8>) -> Result<String, String> {
     String::from_utf8(bytes).map_err(|error| not_plain_text(error.as_bytes(), error.utf8_error().valid_up_to()))
 }
 

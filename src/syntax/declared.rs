@@ -6,6 +6,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::lines::{Piece, pieces};
+use super::tree::{Statement, Tree, What};
 use super::written::Written;
 
 /// What a name may name.
@@ -74,6 +75,30 @@ impl Declared {
         }
         self.names.insert(name.clone());
         self.spelling.entry((thing, name)).or_insert(spelling);
+    }
+
+    /// The same names, spelt as the aids print them, as far as this tree says how. An item is printed by its name unless that
+    /// only tells whose it is: `helper gown`.
+    pub(super) fn as_printed(&self, tree: &Tree) -> Declared {
+        let mut printed = self.clone();
+        for line in &tree.lines {
+            let What::Statement(statement) = &line.what else { continue };
+            let (thing, name, words) = match statement {
+                Statement::Container { name, printed: Some(words) } => (Thing::Container, name, words),
+                Statement::Cleaner { name, printed: Some(words) } => (Thing::Cleaner, name, words),
+                Statement::Item { name, printed: Some(words) } if self.is_of_role(&name.text) => {
+                    (Thing::Item, name, words)
+                }
+                _ => continue,
+            };
+            printed.spelling.insert((thing, name.text.clone()), words.text.clone());
+        }
+        printed
+    }
+
+    fn is_of_role(&self, name: &str) -> bool {
+        let first_words = name.match_indices(' ').map(|(at, _)| &name[..at]);
+        first_words.into_iter().any(|words| self.is(Thing::Role, words))
     }
 
     /// Adds the names of another file.

@@ -23,4 +23,4 @@ mod written;
 pub use declared::{Declared, declarations};
 pub use figures::MONTHS;
 pub use parse::{parse, uses};
-pub use tidy::{Group, Standing, standing, tidy, whole_lines};
+pub use tidy::{Group, Standing, read_out, standing, tidy, whole_lines};

@@ -47,16 +47,28 @@ pub enum Group {
 }
 
 pub fn tidy(tree: &Tree, text: &str, declared: &Declared) -> String {
-    let printer = Printer { text, declared };
+    laid_out(tree, text, declared, declared)
+}
+
+/// For whoever reads what was changed: the tidy form, with containers, cleaners and kit of a role named as they are printed.
+pub fn read_out(tree: &Tree, text: &str, declared: &Declared) -> String {
+    laid_out(tree, text, declared, &declared.as_printed(tree))
+}
+
+/// `printed`: how names are spelt but where they are declared.
+fn laid_out(tree: &Tree, text: &str, declared: &Declared, printed: &Declared) -> String {
     let mut out = String::with_capacity(text.len());
     let mut last: Option<Group> = None;
     let mut depth = 0_usize;
     let mut in_paper = false;
     for (at, line) in tree.lines.iter().enumerate() {
         let What::Statement(statement) = &line.what else {
-            printer.as_it_stands(line.span, &mut out);
+            Printer { text, declared, spelling: declared }.as_it_stands(line.span, &mut out);
             continue;
         };
+        let declares =
+            matches!(statement, Statement::Item { .. } | Statement::Container { .. } | Statement::Cleaner { .. });
+        let printer = Printer { text, declared, spelling: if declares { declared } else { printed } };
         let standing = if *statement == Statement::Note {
             beneath_what(&tree.lines[at..], in_paper)
         } else {
@@ -168,6 +180,7 @@ fn lists(statement: &Statement) -> bool {
 struct Printer<'a> {
     text: &'a str,
     declared: &'a Declared,
+    spelling: &'a Declared,
 }
 
 impl Printer<'_> {
@@ -253,7 +266,7 @@ impl Printer<'_> {
             (_, Spelling::Declared(things)) => {
                 let name = self.plain(token);
                 let name = self.declared.without_article(&name);
-                let spelt = things.iter().find_map(|thing| self.declared.spelt(*thing, name));
+                let spelt = things.iter().find_map(|thing| self.spelling.spelt(*thing, name));
                 spelt.map_or_else(|| one_line(written), str::to_owned)
             }
         }

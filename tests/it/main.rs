@@ -12,6 +12,7 @@ mod edges;
 mod family;
 mod faulty;
 mod fuzz;
+mod git;
 mod guidance;
 mod independent;
 mod kit_and_waste;

@@ -32,7 +32,7 @@ fn write(folder: &Utf8PathBuf) -> Result<usize, String> {
     let mut whole = Arguments::command();
     whole.build();
     let mut pages = vec![whole.clone()];
-    pages.extend(whole.get_subcommands().cloned());
+    pages.extend(whole.get_subcommands().filter(|command| !command.is_hide_set()).cloned());
     let count = pages.len();
     for page in pages {
         let page = clap_mangen::Man::new(page);

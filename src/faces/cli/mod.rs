@@ -7,6 +7,9 @@ mod check;
 mod compare;
 mod completions;
 mod explain;
+mod git_merge;
+mod git_setup;
+mod git_textconv;
 mod in_turn;
 mod issue;
 mod manual;
@@ -66,6 +69,9 @@ enum Command {
     Issue(issue::Issue),
     Verify(verify::Verify),
     Status(status::Status),
+    GitSetup(git_setup::GitSetup),
+    GitMerge(git_merge::GitMerge),
+    GitTextconv(git_textconv::GitTextconv),
     Completions(completions::Completions),
     Manual(manual::Manual),
     Schema(schema::Schema),
@@ -111,6 +117,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Issue(issue) => issue.run(&mut screen),
         Command::Verify(verify) => verify.run(&mut screen),
         Command::Status(status) => status.run(&mut screen),
+        Command::GitSetup(setup) => setup.run(&mut screen),
+        Command::GitMerge(merge) => merge.run(&mut screen),
+        Command::GitTextconv(textconv) => textconv.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
         Command::Manual(manual) => manual.run(&mut screen),
         Command::Schema(schema) => schema.run(&mut screen),
