@@ -26,7 +26,7 @@ pub enum Point {
 
 impl Point {
     /// How a file of this point is named to people: `HEAD~1:ward.ppe`.
-    fn named(&self, path: &Utf8Path) -> String {
+    pub fn named(&self, path: &Utf8Path) -> String {
         match self {
             Point::Commit { named, .. } => format!("{named}:{path}"),
             Point::Index => format!(":{path}"),
@@ -44,8 +44,22 @@ pub struct HistoryShelf {
     times: Cell<usize>,
 }
 
-/// A policy of the history: its name as it is shown, its text, and its shelf.
-pub type Opened = (String, String, HistoryShelf);
+/// A policy of the history.
+pub struct Opened {
+    /// As it is shown: `HEAD~1:policies/ward.ppe`.
+    pub name: String,
+    pub text: String,
+    pub shelf: HistoryShelf,
+}
+
+/// What a word like `HEAD~1:policies` named then.
+pub struct Found {
+    pub policies: Vec<Opened>,
+    pub is_folder: bool,
+}
+
+/// Policies of one folder at one point.
+const MOST_POLICIES: usize = 2_000;
 
 /// Whether a word names a point of a history: it has a colon in it that is not that of a drive (`C:\ward.ppe`), and is no
 /// file or folder that is there.
@@ -55,8 +69,9 @@ pub fn is_point(word: &Utf8Path) -> bool {
     !path.is_empty() && !is_drive && !word.exists()
 }
 
-/// The policy that a word like `HEAD~1:policies/ward.ppe` names, in the repository of the folder at hand.
-pub fn open(word: &Utf8Path) -> Result<Opened, String> {
+/// The policy, or the folder of policies, that a word like `HEAD~1:policies/ward.ppe` names in the repository of the folder
+/// at hand.
+pub fn open(word: &Utf8Path) -> Result<Found, String> {
     let (point, path) = word.as_str().split_once(':').ok_or("it names no point of a history")?;
     let here = Git::within(Utf8Path::new(""));
     let git = Git::within(&here.top()?);
@@ -65,18 +80,48 @@ pub fn open(word: &Utf8Path) -> Result<Opened, String> {
         "" => Point::Index,
         named => commit(&git, named)?,
     };
-    let from_top = inside(Utf8Path::new(""), path);
-    let from_here = inside(Utf8Path::new(&prefix), path);
-    let is_from_here = ["./", "../"].iter().any(|start| path.starts_with(start));
-    let wanted = if is_from_here { from_here.clone() } else { from_top };
-    let wanted = wanted.ok_or("it lies outside the repository")?;
-    match open_at(&git, &point, &wanted) {
+    let from_here = inside(Utf8Path::new(&prefix), path).ok_or("it lies outside the repository");
+    if ["./", "../"].iter().any(|start| path.starts_with(start)) || path == "." {
+        return found(&git, &point, &from_here?);
+    }
+    let from_top = inside(Utf8Path::new(""), path).ok_or("it lies outside the repository")?;
+    match found(&git, &point, &from_top) {
         // People name files as they see them from their own folder.
-        Err(why) if !is_from_here && !prefix.is_empty() => {
-            from_here.and_then(|path| open_at(&git, &point, &path).ok()).ok_or(why)
+        Err(why) if !prefix.is_empty() => {
+            from_here.and_then(|path| found(&git, &point, &path).map_err(|_| "")).or(Err(why))
         }
         other => other,
     }
+}
+
+fn found(git: &Git, point: &Point, path: &Utf8Path) -> Result<Found, String> {
+    let within = policies_within(git, point, path)?;
+    if within.is_empty() {
+        return Ok(Found { policies: vec![open_at(git, point, path)?], is_folder: false });
+    }
+    let policies: Result<Vec<Opened>, String> = within.iter().map(|path| open_at(git, point, path)).collect();
+    Ok(Found { policies: policies?, is_folder: true })
+}
+
+/// The policies of a folder and of those within it, in the order of their names; none for a file.
+fn policies_within(git: &Git, point: &Point, folder: &Utf8Path) -> Result<Vec<Utf8PathBuf>, String> {
+    let beneath = if folder.as_str().is_empty() { String::new() } else { format!("{folder}/") };
+    let mut arguments = match point {
+        Point::Commit { number, .. } => vec!["ls-tree", "-r", "-z", "--full-tree", "--name-only", number],
+        Point::Index => vec!["ls-files", "-z"],
+    };
+    if !beneath.is_empty() {
+        arguments.extend(["--", folder.as_str()]);
+    }
+    let listed = git.ask(&arguments)?;
+    let is_hidden = |path: &str| path.split('/').any(|part| part.starts_with('.'));
+    let names = listed.split('\0').filter(|path| path.strip_prefix(&beneath).is_some_and(|inside| !is_hidden(inside)));
+    let mut policies: Vec<Utf8PathBuf> = names.filter(|path| path.ends_with(".ppe")).map(Utf8PathBuf::from).collect();
+    if policies.len() > MOST_POLICIES {
+        return Err(format!("it held more than {MOST_POLICIES} policies: name a smaller folder"));
+    }
+    policies.sort();
+    Ok(policies)
 }
 
 /// The policy at a path from the top of the repository. `git`: at the top.
@@ -89,7 +134,38 @@ pub fn open_at(git: &Git, point: &Point, path: &Utf8Path) -> Result<Opened, Stri
         fetched: RefCell::default(),
         times: Cell::new(0),
     };
-    Ok((point.named(path), text, shelf))
+    Ok(Opened { name: point.named(path), text, shelf })
+}
+
+/// How far back a version of a file is looked for.
+const MOST_COMMITS: &str = "300";
+
+/// A commit that brought this content to this path, of the latest on any branch.
+pub fn commit_with(git: &Git, path: &Utf8Path, content: &str) -> Option<Point> {
+    let told = [
+        "log",
+        "--all",
+        "-n",
+        MOST_COMMITS,
+        "--no-renames",
+        "--raw",
+        "--no-abbrev",
+        "--format=%H",
+        "--",
+        path.as_str(),
+    ];
+    let log = git.ask(&told).ok()?;
+    let mut number = "";
+    for line in log.lines() {
+        match line.strip_prefix(':') {
+            None if !line.is_empty() => number = line,
+            Some(raw) if raw.split(' ').nth(3) == Some(content) => {
+                return Some(Point::Commit { number: number.to_owned(), named: number.get(..8)?.to_owned() });
+            }
+            _ => {}
+        }
+    }
+    None
 }
 
 /// The commit that a person names by a branch, a tag, or a way back from one.
@@ -117,7 +193,7 @@ fn inside(folder: &Utf8Path, written: &str) -> Option<Utf8PathBuf> {
 }
 
 /// Where a path leads at a point: the kind of entry and the number of its content.
-pub fn entry(git: &Git, point: &Point, path: &Utf8Path) -> Result<(String, String), String> {
+fn entry(git: &Git, point: &Point, path: &Utf8Path) -> Result<(String, String), String> {
     const MISSING: &str = "there was no such file";
     let listed = match point {
         Point::Commit { number, .. } => git.ask(&["ls-tree", "-z", "--full-tree", number, "--", path.as_str()])?,
@@ -132,6 +208,11 @@ pub fn entry(git: &Git, point: &Point, path: &Utf8Path) -> Result<(String, Strin
     let mode = words.next().unwrap_or_default().to_owned();
     let number = words.find(|word| word.len() >= 40).ok_or(MISSING)?;
     Ok((mode, number.to_owned()))
+}
+
+/// Whether the path held this content at the point.
+pub fn holds(git: &Git, point: &Point, path: &Utf8Path, content: &str) -> bool {
+    entry(git, point, path).is_ok_and(|(_, number)| number == content)
 }
 
 fn text_of(git: &Git, point: &Point, path: &Utf8Path) -> Result<String, String> {

@@ -74,10 +74,15 @@ fn completions_are_understood_by_the_shell() {
     let (status, script, _) = run(&["completions", "bash"], ward.path());
     assert_eq!(status, 0);
     fs::write(ward.path().join("completions"), &script).unwrap();
-    let asked = "source ./completions; COMP_WORDS=(anteroom expl); COMP_CWORD=1; _anteroom anteroom expl anteroom; \
-                 echo ${COMPREPLY[@]}";
-    let answer = Command::new("bash").args(["-c", asked]).current_dir(ward.path()).output().unwrap();
-    assert_eq!(String::from_utf8_lossy(&answer.stdout), "explain\n");
+    // What only git calls is not offered.
+    for (word, offered) in [("expl", "explain\n"), ("git-", "git-setup\n")] {
+        let asked = format!(
+            "source ./completions; COMP_WORDS=(anteroom {word}); COMP_CWORD=1; _anteroom anteroom {word} anteroom; \
+             echo ${{COMPREPLY[@]}}"
+        );
+        let answer = Command::new("bash").args(["-c", &asked]).current_dir(ward.path()).output().unwrap();
+        assert_eq!(String::from_utf8_lossy(&answer.stdout), offered);
+    }
 }
 
 #[test]

@@ -344,3 +344,125 @@ fn setting_up_says_what_is_in_its_way() {
     );
     assert_eq!(err, "Git is not set up in .: the program git is not on this computer, or is not found.\n");
 }
+
+#[test]
+fn the_difference_is_told_by_meaning_and_its_lines_on_demand() {
+    let repository = Repository::ours();
+    repository.write(NAME, &changed(&policy(), &[RUB]));
+    let told = repository.git(&["diff"]);
+    assert!(told.starts_with(&format!("{NAME}: what changed in meaning\n")), "{told}");
+    assert!(told.contains("25 seconds") && !told.contains("@@"), "{told}");
+    assert!(told.contains("Local codes, the manufacturers' instructions"), "{told}");
+    let staged_or_not = [&["diff", "HEAD"][..], &["diff", "HEAD", "--", NAME]];
+    staged_or_not
+        .iter()
+        .for_each(|how| assert_eq!(repository.git(how), told.replace(&format!("Before: :{NAME}"), "Before: HEAD")));
+    let lines = repository.git(&["diff", "--no-ext-diff"]);
+    assert!(lines.contains("+  wearer cleans hands with alcohol hand rub for 25 seconds"), "read out: {lines}");
+    let lines = repository.git(&["diff", "--no-ext-diff", "--no-textconv"]);
+    assert!(lines.contains("+  wearer cleans hands with hand rub for 25 seconds"), "as written: {lines}");
+    repository.commit("More seconds");
+    let between = repository.git(&["diff", "HEAD~1", "HEAD"]);
+    assert!(between.contains("25 seconds") && between.contains("what changed in meaning"), "{between}");
+    // A new policy has nothing to be compared with.
+    repository.write("new.ppe", &policy());
+    repository.git(&["add", "-A"]);
+    let new = repository.git(&["diff", "--cached"]);
+    assert!(new.contains("@@") && new.contains("+policy \"EXAMPLE: contact precautions\""), "{new}");
+}
+
+#[test]
+fn a_policy_in_conflict_is_not_compared() {
+    let repository = Repository::ours();
+    repository.branches(&[GOWN], &[("off gown by ties", "off gown by inside")]);
+    assert_eq!(repository.try_git(&["merge", "-q", "theirs"]).0, 1);
+    assert!(
+        repository
+            .git(&["diff"])
+            .contains("++<<<<<<< HEAD\n +  wearer takes off gown by ties into clinical waste bag\n")
+    );
+    let told = repository.git(&["diff", "--cached"]);
+    assert!(told.starts_with(&format!("{NAME} is not merged yet: there are marks in it to decide.\n")), "{told}");
+}
+
+/// A policy with its kit in a file of its own: `ward/door.ppe`, `ward/kit.ppe`.
+fn with_kit(repository: &Repository) -> (String, String) {
+    let text = policy();
+    let (at, until) = (text.find("item gown").unwrap(), text.find("note Who wears what").unwrap());
+    let (kit, door) = (text[at..until].to_string(), format!("{}use \"kit.ppe\"\n\n{}", &text[..at], &text[until..]));
+    repository.write("ward/kit.ppe", &kit);
+    repository.write("ward/door.ppe", &door);
+    repository.commit("Kit of its own");
+    (kit, door)
+}
+
+#[test]
+fn two_points_of_a_history_are_compared_with_the_files_of_their_time() {
+    let repository = Repository::ours();
+    let (kit, door) = with_kit(&repository);
+    // The kit changes, and the policy's own file does not.
+    repository.write(
+        "ward/kit.ppe",
+        &changed(&kit, &[("item gloves\n  covers hands\n", "item gloves\n  covers hands, arms\n")]),
+    );
+    repository.commit("Longer gloves");
+    repository.write("ward/door.ppe", &changed(&door, &[GOWN]));
+    let compare = |old: &str, new: &str| repository.anteroom(&["compare", old, new]);
+    let (status, out, err) = compare("HEAD~1:ward/door.ppe", "HEAD:ward/door.ppe");
+    assert_eq!((status, err.as_str()), (1, ""), "{out}");
+    assert!(out.contains("gloves") && out.contains("HEAD~1:ward/door.ppe"), "{out}");
+    assert_eq!(compare("HEAD:ward/door.ppe", "HEAD:ward/door.ppe").0, 0, "nothing changed");
+    let (status, out, _) = compare("HEAD:ward", "ward");
+    assert!(status == 1 && out.contains("gown"), "folders, and the folder now: {out}");
+    // Git does not say which commit it compares with: what was taken is told, and how to choose.
+    let told = repository.git(&["diff", "HEAD~1", "--", "ward/door.ppe"]);
+    assert!(told.contains("Files that it uses: before as they are staged; after as in the folder."), "{told}");
+    assert!(told.contains("anteroom compare 'HEAD~1:ward/door.ppe' 'ward/door.ppe'"), "{told}");
+    // From a folder within, as people see it from there.
+    let mut here = Command::new(&repository.program);
+    let (status, out, err) = told_in(&repository, here.args(["compare", "HEAD:door.ppe", "door.ppe"]), "ward");
+    assert_eq!((status, err.as_str()), (1, ""), "{out}");
+    let (status, _, _) = told_in(
+        &repository,
+        Command::new(&repository.program).args(["compare", "HEAD:./door.ppe", "HEAD:../ward/door.ppe"]),
+        "ward",
+    );
+    assert_eq!(status, 0);
+}
+
+fn told_in(repository: &Repository, command: &mut Command, folder: &str) -> (i32, String, String) {
+    told(command.current_dir(repository.path(folder)).env("GIT_CONFIG_GLOBAL", "/dev/null").output().unwrap())
+}
+
+#[test]
+fn what_cannot_be_had_from_a_history_is_refused_in_words() {
+    let repository = Repository::ours();
+    with_kit(&repository);
+    repository.write("ward/lost.ppe", "use \"../kit.ppe\"\n");
+    repository.write("ward/caf.ppe", "policy \"A\"\n");
+    fs::write(repository.path("ward/caf.ppe"), b"policy \"caf\xe9\"\n").unwrap();
+    std::os::unix::fs::symlink("door.ppe", repository.path("ward/link.ppe")).unwrap();
+    fs::write(repository.path("ward/huge.ppe"), "note x\n".repeat(400_000)).unwrap();
+    repository.commit("Odd ones");
+    fs::write(repository.path("odd:name.ppe"), policy()).unwrap();
+    for (word, why) in [
+        ("HEAD~9:ward/door.ppe", "the history has no point called HEAD~9."),
+        ("--help:ward/door.ppe", "the history has no point called --help."),
+        ("HEAD:ward/none.ppe", "there was no such file."),
+        ("HEAD:../outside.ppe", "it lies outside the repository."),
+        ("HEAD:/etc/passwd", "it lies outside the repository."),
+        (
+            "HEAD:ward/caf.ppe",
+            "line 1, column 12 holds a letter that is not saved as UTF-8: save the file again as UTF-8.",
+        ),
+        ("HEAD:ward/link.ppe", "it was a link to another file then, and links are not followed."),
+        ("HEAD:ward/huge.ppe", "it is too large for a policy: 2.7 MB, where 2 MB is the limit."),
+    ] {
+        let (status, out, err) = repository.anteroom(&["compare", "--", word, "odd:name.ppe"]);
+        assert_eq!((status, out.as_str(), err.as_str()), (2, "", format!("{word} cannot be read: {why}\n").as_str()));
+    }
+    // A file that is there wins over a point of a history; what a policy may not use now, it might not use then.
+    assert_eq!(repository.anteroom(&["compare", "odd:name.ppe", "odd:name.ppe"]).0, 0);
+    let (_, out, _) = repository.anteroom(&["compare", "HEAD:ward/lost.ppe", "HEAD:ward/door.ppe"]);
+    assert!(out.contains("One place of the old edition is not understood"), "{out}");
+}

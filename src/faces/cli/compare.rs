@@ -3,22 +3,24 @@
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::{Ending, Screen, day, policies, today, word_files};
+use crate::compare::report::Section;
 use crate::compare::{Comparison, Weight, compare, json, report};
+use crate::faces::history::{self, Opened};
 use crate::faces::{ledger, shelf};
 use crate::findings::closing;
 use crate::policy::Day;
 use crate::press::register::Register;
-use crate::session::Checked;
+use crate::session::{self, Checked};
 
 /// Compare two editions: what changed and what it does to people's protection
 ///
-/// Two files, or two folders, whose policies are matched by their titles. Exit status: 0 nothing changed, 1 something
-/// changed, 2 could not run.
+/// Two files, or two folders, whose policies are matched by their titles; each as it is now, or at a point of a git
+/// history: HEAD~1:policies. Exit status: 0 nothing changed, 1 something changed, 2 could not run.
 #[derive(clap::Args)]
 pub struct Compare {
-    /// The edition before, or the reference: a file or a folder
+    /// The edition before, or the reference: a file or a folder, or one at a point of a git history (HEAD~1:ward.ppe)
     old: Utf8PathBuf,
-    /// The edition now, or the local policy: a file or a folder
+    /// The edition now, or the local policy: likewise
     new: Utf8PathBuf,
     /// One JSON object for the whole run, for other programs; its schema: anteroom schema compare
     #[arg(long)]
@@ -61,7 +63,8 @@ impl Compare {
                 return Ending::CouldNotRun;
             }
         };
-        let (pairs, gone, come) = matched(&old, &new, self.old.is_dir() || self.new.is_dir());
+        let folders = old.is_folder || new.is_folder;
+        let (pairs, gone, come) = matched(&old.policies, &new.policies, folders);
         let files: Vec<Utf8PathBuf> = pairs.iter().map(|(_, new)| Utf8PathBuf::from(&new.0)).collect();
         let words = word_files::beside_each(&files);
         let comparisons: Vec<Comparison> = pairs
@@ -82,11 +85,7 @@ impl Compare {
 
     fn tell(&self, comparison: &Comparison, screen: &mut Screen) {
         let sections = if self.reference { report::deviations(comparison) } else { report::report(comparison) };
-        for section in sections {
-            screen.say_line(&section.heading);
-            section.items.iter().for_each(|item| screen.say_item(item));
-            screen.say("\n");
-        }
+        say(&sections, screen);
     }
 
     fn ending(&self, comparisons: &[Comparison], same_files: bool) -> Ending {
@@ -98,6 +97,15 @@ impl Compare {
     }
 }
 
+/// What a comparison tells, section by section.
+pub fn say(sections: &[Section], screen: &mut Screen) {
+    for section in sections {
+        screen.say_line(&section.heading);
+        section.items.iter().for_each(|item| screen.say_item(item));
+        screen.say("\n");
+    }
+}
+
 /// A register that is named has to be there.
 fn read_register(path: &Utf8Path) -> Result<Register, (String, String)> {
     let is_there = path.exists().then_some(()).ok_or_else(|| "there is no such file".to_owned());
@@ -106,21 +114,37 @@ fn read_register(path: &Utf8Path) -> Result<Register, (String, String)> {
 
 type Unread = Vec<(String, String)>;
 
-/// The policies of a file or a folder, checked.
-fn side(path: &Utf8Path, today: Day) -> Result<Vec<(String, Checked)>, Unread> {
-    let files = if path.is_dir() {
-        shelf::policies_within(path).map_err(|why| vec![(path.to_string(), why)])?
-    } else {
-        vec![path.to_path_buf()]
-    };
-    let mut policies = policies::check(&files, today);
+struct Side {
+    policies: Vec<Policy>,
+    is_folder: bool,
+}
+
+/// The policies of a file or a folder, checked; at a point of a history where the word names one.
+fn side(path: &Utf8Path, today: Day) -> Result<Side, Unread> {
+    let unread = |why: String| vec![(path.to_string(), why)];
+    if history::is_point(path) {
+        let found = history::open(path).map_err(unread)?;
+        let check = |opened: Opened| {
+            let reading = session::read(&opened.name, opened.text, &opened.shelf);
+            (opened.name, session::check(reading, Some(today)))
+        };
+        return Ok(Side::new(found.policies.into_iter().map(check).collect(), found.is_folder));
+    }
+    let is_folder = path.is_dir();
+    let files = if is_folder { shelf::policies_within(path).map_err(unread)? } else { vec![path.to_path_buf()] };
+    let policies = policies::check(&files, today);
     if !policies.unread.is_empty() {
         return Err(policies.unread);
     }
-    if path.is_dir() {
-        policies.checked.retain(|(_, checked)| checked.reading.policy.paper.is_policy);
+    Ok(Side::new(policies.checked, is_folder))
+}
+
+impl Side {
+    /// Files that policies share are no policies of a folder.
+    fn new(mut policies: Vec<Policy>, is_folder: bool) -> Side {
+        policies.retain(|(_, checked)| !is_folder || checked.reading.policy.paper.is_policy);
+        Side { policies, is_folder }
     }
-    Ok(policies.checked)
 }
 
 type Policy = (String, Checked);

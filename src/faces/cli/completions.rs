@@ -12,8 +12,13 @@ pub struct Completions {
 
 impl Completions {
     pub fn run(self, screen: &mut Screen) -> Ending {
+        let whole = Arguments::command();
+        // What other programs call is not offered to people.
+        let offered = whole.get_subcommands().filter(|command| !command.is_hide_set()).cloned();
+        let arguments = whole.get_arguments().cloned();
+        let mut people = clap::Command::new("anteroom").version("").args(arguments).subcommands(offered);
         let mut script = Vec::new();
-        clap_complete::generate(self.shell, &mut Arguments::command(), "anteroom", &mut script);
+        clap_complete::generate(self.shell, &mut people, "anteroom", &mut script);
         screen.say(&String::from_utf8_lossy(&script));
         Ending::Clear
     }

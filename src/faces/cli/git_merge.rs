@@ -158,7 +158,7 @@ fn reason(conflict: &Conflict) -> String {
     let words = |half: &str| {
         let lines = half.lines().map(str::trim).filter(|line| !line.is_empty());
         let line = lines.clone().find(|line| !line.starts_with("note")).or_else(|| lines.clone().next());
-        format!("“{}”", shown::shortened(line.unwrap_or_default(), 70))
+        format!("“{}”", shown::shortened(line.unwrap_or_default(), 110))
     };
     let (ours, theirs) = (words(&conflict.ours), words(&conflict.theirs));
     let (there, gone) = if conflict.ours.is_empty() { (&theirs, "ours") } else { (&ours, "theirs") };

@@ -54,7 +54,7 @@ fn set_up(git: &Git, top: &Utf8Path, screen: &mut Screen) -> Result<(), String> 
         git.ask(&["config", "--local", "--replace-all", key, &value])?;
     }
     screen.say_line("Git on this computer now asks anteroom about policies, in this repository:");
-    screen.say_item("git diff tells what changed in meaning; git diff --no-ext-diff shows the lines.");
+    screen.say_item("git diff tells what changed in meaning; git diff --no-ext-diff compares lines.");
     screen.say_item("git log -p and git show read policies out in their tidy form.");
     screen.say_item("git merge, rebase and cherry-pick put changes together by statement, and check the result.");
     let others = other_attributes(git)?;

@@ -7,6 +7,7 @@ mod check;
 mod compare;
 mod completions;
 mod explain;
+mod git_diff;
 mod git_merge;
 mod git_setup;
 mod git_textconv;
@@ -70,6 +71,7 @@ enum Command {
     Verify(verify::Verify),
     Status(status::Status),
     GitSetup(git_setup::GitSetup),
+    GitDiff(git_diff::GitDiff),
     GitMerge(git_merge::GitMerge),
     GitTextconv(git_textconv::GitTextconv),
     Completions(completions::Completions),
@@ -118,6 +120,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Verify(verify) => verify.run(&mut screen),
         Command::Status(status) => status.run(&mut screen),
         Command::GitSetup(setup) => setup.run(&mut screen),
+        Command::GitDiff(diff) => diff.run(&mut screen),
         Command::GitMerge(merge) => merge.run(&mut screen),
         Command::GitTextconv(textconv) => textconv.run(&mut screen),
         Command::Completions(completions) => completions.run(&mut screen),
