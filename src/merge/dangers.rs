@@ -1,6 +1,6 @@
 //! What the put-together text brings that neither side had.
 //!
-//! In: the checked texts of a merge. Out: findings at DANGER that are new, and the text with marks around the statements
+//! In: the checked texts of a merge. Out: findings that are new, and the text with marks around the statements
 //! that they are told of. Must never count what a side had already, nor what the policy itself accepts.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -14,13 +14,13 @@ use crate::text::{SourceId, Span};
 /// A finding wherever it stands: lines and numbers move.
 type Gist<'a> = (crate::findings::Name, &'a str, &'a str);
 
-/// Of the text that both began with, of each side, and of the two put together.
-pub fn new_dangers<'a>(base: &Checked, ours: &Checked, theirs: &Checked, merged: &'a Checked) -> Vec<&'a Finding> {
-    let [base, ours, theirs] = [base, ours, theirs].map(counted);
+/// The findings of that signal word. `sides`: the text that both began with, and each side.
+pub fn new_findings<'a>(signal: Signal, sides: [&Checked; 3], merged: &'a Checked) -> Vec<&'a Finding> {
+    let [base, ours, theirs] = sides.map(|side| counted(signal, side));
     let count = |known: &BTreeMap<Gist, usize>, gist: &Gist| known.get(gist).copied().unwrap_or(0);
     let mut seen: BTreeMap<Gist, usize> = BTreeMap::new();
     let mut new = Vec::new();
-    for finding in dangers(merged) {
+    for finding in of(signal, merged) {
         let gist = gist(finding);
         let (before, one, other) = (count(&base, &gist), count(&ours, &gist), count(&theirs, &gist));
         // Two statements of the same words, one of each side's making, are no news either.
@@ -34,17 +34,17 @@ pub fn new_dangers<'a>(base: &Checked, ours: &Checked, theirs: &Checked, merged:
     new
 }
 
-fn dangers(checked: &Checked) -> impl Iterator<Item = &Finding> {
-    checked.findings.iter().filter(|finding| finding.signal == Signal::Danger && finding.accepted.is_none())
+fn of(signal: Signal, checked: &Checked) -> impl Iterator<Item = &Finding> {
+    checked.findings.iter().filter(move |finding| finding.signal == signal && finding.accepted.is_none())
 }
 
 fn gist(finding: &Finding) -> Gist<'_> {
     (finding.name, &finding.sentence, &finding.title)
 }
 
-fn counted(checked: &Checked) -> BTreeMap<Gist<'_>, usize> {
+fn counted(signal: Signal, checked: &Checked) -> BTreeMap<Gist<'_>, usize> {
     let mut counts = BTreeMap::new();
-    dangers(checked).for_each(|finding| *counts.entry(gist(finding)).or_default() += 1);
+    of(signal, checked).for_each(|finding| *counts.entry(gist(finding)).or_default() += 1);
     counts
 }
 

@@ -11,7 +11,7 @@ mod three;
 mod weave;
 mod whole;
 
-pub use dangers::{marked, new_dangers};
+pub use dangers::{marked, new_findings};
 pub use three::Why;
 
 use crate::syntax::{Declared, declarations};

@@ -207,7 +207,7 @@ impl<'t> Lists<'_, 't> {
         beside.into_iter().any(|next| moved(&next)).then_some(Why::BesideMoved)
     }
 
-    /// What both sides have: its notes, itself, and what stands beneath it. What one side has: as it stands.
+    /// What both sides have is merged; what one side has stands as it is.
     fn content(&self, id: usize, out: &mut Out) {
         let (base, left, right) = match self.blocks(id) {
             [base, Some(left), Some(right)] => (base, left, right),
@@ -218,17 +218,7 @@ impl<'t> Lists<'_, 't> {
             }
             _ => return,
         };
-        let part = |block: &Block<'t>| (block.notes, block.lead);
-        match merged(base.map(part), part(left), part(right)) {
-            Some(lead) => out.text(lead),
-            None => out.conflict(Why::Notes, left.lead.to_owned(), right.lead.to_owned()),
-        }
-        let part = |block: &Block<'t>| (block.says, block.lines);
-        match merged(base.map(part), part(left), part(right)) {
-            Some(lines) => out.text(lines),
-            None => out.conflict(Why::Changed, left.lines.to_owned(), right.lines.to_owned()),
-        }
-        lists(base.map_or(&[], |base| &base.beneath), &left.beneath, &right.beneath, out);
+        statement(base, left, right, out);
     }
 
     /// What only one side has at a place.
@@ -291,7 +281,7 @@ impl<'t> Lists<'_, 't> {
 
     fn same(&self, one: usize, other: usize, out: &mut Out) {
         if let ([_, Some(left), _], [_, _, Some(right)]) = (self.blocks(one), self.blocks(other)) {
-            lists(&[], std::slice::from_ref(left), std::slice::from_ref(right), out);
+            statement(None, left, right, out);
         }
     }
 
@@ -331,6 +321,21 @@ impl<'t> Lists<'_, 't> {
         };
         out.pieces.into_iter().map(text).collect()
     }
+}
+
+/// A statement that both sides have: its notes, itself, and what stands beneath it.
+fn statement<'t>(base: Option<&Block<'t>>, left: &Block<'t>, right: &Block<'t>, out: &mut Out) {
+    let part = |block: &Block<'t>| (block.notes, block.lead);
+    match merged(base.map(part), part(left), part(right)) {
+        Some(lead) => out.text(lead),
+        None => out.conflict(Why::Notes, left.lead.to_owned(), right.lead.to_owned()),
+    }
+    let part = |block: &Block<'t>| (block.says, block.lines);
+    match merged(base.map(part), part(left), part(right)) {
+        Some(lines) => out.text(lines),
+        None => out.conflict(Why::Changed, left.lines.to_owned(), right.lines.to_owned()),
+    }
+    lists(base.map_or(&[], |base| &base.beneath), &left.beneath, &right.beneath, out);
 }
 
 /// What is said, and how it is laid out.

@@ -11,6 +11,7 @@ use anteroom::text::misleading::misleads;
 #[path = "../fuzz/text_changes.rs"]
 pub mod text_changes;
 
+use crate::merge::{MARKS, merged};
 use text_changes::{Dice, changed_often};
 
 /// For each text and as many seeds; `ANTEROOM_FUZZ` asks for more.
@@ -80,4 +81,24 @@ fn words_that_go_on_in_the_next_line_are_one_line_once_quoted() {
     survives("a part over two lines", text);
     let tidied = session::tidy(&session::read("ward.ppe", text, &NoShelf));
     assert!(tidied.contains("part \"airborne, wearer checks gown\"\n"), "{tidied}");
+}
+
+/// Two people break the same text, each in their own way.
+#[test]
+fn texts_broken_by_two_hands_are_merged_and_alike_in_both_directions() {
+    let texts = texts();
+    for seed in 1..=crate::independent::asked("ANTEROOM_FUZZ", 1) {
+        for (at, (name, base)) in texts.iter().enumerate() {
+            let mut dice = Dice(seed << 33 | at as u64);
+            let other = &texts[dice.below(texts.len())].1;
+            let mut broken = || changed_often(base, other, 1 + dice.below(12), &mut dice);
+            let (ours, theirs) = (broken(), broken());
+            let start = Instant::now();
+            let (one, mirrored) = (merged(base, &ours, &theirs), merged(base, &theirs, &ours));
+            assert!(start.elapsed() < LONGEST, "{name}, seed {seed}: {:?}", start.elapsed());
+            assert_eq!(one.is_clean(), mirrored.is_clean(), "{name}, seed {seed}");
+            assert!(!one.is_clean() || one.text(&MARKS) == mirrored.text(&MARKS), "{name}, seed {seed}");
+            assert_eq!(merged(base, &ours, base).text(&MARKS), ours, "{name}, seed {seed}");
+        }
+    }
 }

@@ -193,6 +193,84 @@ fn a_danger_that_a_side_had_already_stops_nothing() {
 }
 
 #[test]
+fn a_warning_that_neither_side_had_is_told_and_stops_nothing() {
+    let repository = Repository::ours();
+    let base = changed(
+        &policy(),
+        &[(
+            "20 seconds\n  wearer takes off gown",
+            "20 seconds\n  wearer cleans hands with soap and water for 60 seconds\n  wearer takes off gown",
+        )],
+    );
+    repository.write(NAME, &base);
+    repository.commit("Twice");
+    let cleanings = [
+        "  wearer cleans hands with hand rub for 20 seconds\n  wearer cleans hands with soap",
+        "  wearer cleans hands with soap and water for 60 seconds\n",
+    ];
+    for (branch, from, to) in [("theirs", cleanings[0], "  wearer cleans hands with soap"), ("ours", cleanings[1], "")]
+    {
+        repository.git(&["switch", "-q", "-c", branch, "main"]);
+        repository.write(NAME, &changed(&base, &[(from, to)]));
+        repository.commit(branch);
+        assert_eq!(repository.anteroom(&["check", NAME]).0, 0, "{branch}");
+    }
+    let (status, _, err) = repository.try_git(&["merge", "-q", "--no-edit", "theirs"]);
+    assert_eq!(status, 0, "{err}");
+    assert!(
+        err.contains("has a WARNING that neither side had:\n  Hands not cleaned after the gloves come off\n"),
+        "{err}"
+    );
+    assert_eq!(repository.anteroom(&["check", NAME]).0, 1);
+}
+
+/// Two branches that were merged into one another have two texts that both began with; git merges these first.
+#[test]
+fn branches_that_crossed_before_are_merged_by_statement_too() {
+    let repository = Repository::ours();
+    let soap = ("soap and water for 40", "soap and water for 50");
+    repository.branches(&[RUB], &[GOWN]);
+    repository.git(&["branch", "ours-before", "ours"]);
+    repository.git(&["merge", "-q", "--no-edit", "theirs"]);
+    repository.git(&["switch", "-q", "theirs"]);
+    repository.git(&["merge", "-q", "--no-edit", "ours-before"]);
+    repository.write(NAME, &changed(&policy(), &[RUB, GOWN, soap]));
+    repository.commit("Soap");
+    repository.git(&["switch", "-q", "ours"]);
+    repository.write(NAME, &changed(&policy(), &[RUB, GOWN, ("30 seconds", "35 seconds")]));
+    repository.commit("Rub");
+    let (status, out, err) = repository.try_git(&["merge", "-q", "--no-edit", "theirs"]);
+    assert_eq!(status, 0, "{out}{err}");
+    assert_eq!(repository.read(NAME), changed(&policy(), &[RUB, GOWN, soap, ("30 seconds", "35 seconds")]));
+}
+
+/// On a server there is no folder: `git merge-tree` merges all the same.
+#[test]
+fn a_merge_without_a_folder_is_made_and_says_what_it_could_not_look_at() {
+    let repository = Repository::ours();
+    let (_, door) = with_kit(&repository);
+    for (branch, change) in [("theirs", GOWN), ("ours", RUB)] {
+        repository.git(&["switch", "-q", "-c", branch, "main"]);
+        repository.write("ward/door.ppe", &changed(&door, &[change]));
+        repository.commit(branch);
+    }
+    repository.git(&["switch", "-q", "--orphan", "empty"]);
+    fs::write(repository.path(".git/attributes"), "*.ppe merge=anteroom\n").unwrap();
+    let (status, out, err) = repository.try_git(&[
+        "-c",
+        "core.attributesFile=.git/attributes",
+        "merge-tree",
+        "--write-tree",
+        "ours",
+        "theirs",
+    ]);
+    assert_eq!(status, 0, "{out}{err}");
+    assert!(err.contains("uses files that could not be had here: what they say is not looked at."), "{err}");
+    let merged = repository.git(&["show", &format!("{}:ward/door.ppe", out.trim())]);
+    assert_eq!(merged, changed(&door, &[RUB, GOWN]));
+}
+
+#[test]
 fn a_policy_renamed_on_one_side_is_merged_under_its_new_name() {
     let repository = Repository::ours();
     repository.branches(&[RUB], &[GOWN]);

@@ -111,6 +111,11 @@ fn the_same_change_on_both_sides_is_one() {
     let theirs = with(&[change, ("30 seconds\n  hold", "30 seconds\n  wearer does \"Breathe\"\n  hold")]);
     let text = clean(&ours, &theirs);
     assert_eq!(text.matches("caution").count(), 1, "{text}");
+    // A step that both put in, with a prompt more on one side.
+    let breath = "off mask by straps\n  wearer does \"Breathe\"\n";
+    let ours = with(&[("off mask by straps\n", breath)]);
+    let theirs = with(&[("off mask by straps\n", &format!("{breath}    say \"Now.\"\n"))]);
+    assert_eq!(clean(&ours, &theirs), theirs);
     let new_item = ("item mask\n", "item cap\n  covers hair\nitem mask\n");
     let text = clean(&with(&[new_item, ("edition 3", "edition 4")]), &with(&[new_item, ("\"Slowly.\"", "\"Slow.\"")]));
     assert_eq!(text.matches("item cap").count(), 1, "{text}");
@@ -250,6 +255,40 @@ fn a_text_with_marks_opens_and_every_mark_is_told() {
     let declared = anteroom::syntax::declarations(&text);
     let (tree, problems) = anteroom::syntax::parse(anteroom::text::SourceId(0), &text, &declared);
     assert!(tree.lines.len() > 20 && problems.len() >= 3, "{problems:?}");
+}
+
+#[test]
+fn a_sequence_with_a_new_title_is_still_the_same() {
+    let title = [("sequence \"Off\"", "sequence \"Doffing\""), ("go back to \"Off\"", "go back to \"Doffing\"")];
+    let text = clean(&with(&title), &with(&[("off mask by straps", "off mask by back")]));
+    assert_eq!(text, with(&[title[0], title[1], ("off mask by straps", "off mask by back")]));
+    // An item that is renamed wherever it is named, and a prompt put in beneath one of its steps.
+    let renamed = WARD.replace("gown", "long gown");
+    let prompt = ("    say \"Slowly.\"\n", "    say \"Slowly.\"\n    danger \"The front.\"\n");
+    assert_eq!(clean(&renamed, &with(&[prompt])), with(&[prompt]).replace("gown", "long gown"));
+}
+
+#[test]
+fn marks_that_stand_in_a_text_already_are_text() {
+    let marked = "<<<<<<< a\n  wearer does \"A\"\n=======\n  wearer does \"B\"\n>>>>>>> b\n  hold";
+    let base = WARD.replace("  hold", marked);
+    let ours = base.replace("by straps", "by back");
+    let theirs = base.replace("edition 3", "edition 4");
+    let both = merged(&base, &ours, &theirs);
+    assert!(both.is_clean());
+    assert_eq!(both.text(&MARKS), ours.replace("edition 3", "edition 4"));
+}
+
+/// The bounds hold for texts that nobody would write.
+#[test]
+fn lines_that_are_all_alike_or_all_unlike_are_merged_soon() {
+    let started = std::time::Instant::now();
+    let alike = |count: usize| format!("sequence \"S\" for L\n{}", "  wearer stands up\n".repeat(count));
+    let both = merged(&alike(6000), &alike(6001), &alike(6003));
+    assert!(both.text(&MARKS).lines().count() >= 6003);
+    let unlike = |word: &str| (0..6000).map(|at| format!("{word}{at} {at}{word}\n")).collect::<String>();
+    assert!(!merged(&unlike("a"), &unlike("b"), &unlike("c")).is_clean());
+    assert!(started.elapsed().as_secs() < 120, "two minutes, where seconds would do: {:?}", started.elapsed());
 }
 
 #[test]

@@ -13,10 +13,11 @@ use super::{Ending, Screen, today};
 use crate::faces::git::Git;
 use crate::faces::outbox;
 use crate::faces::shelf::{FolderShelf, read_text};
-use crate::findings::{Finding, plain, shown};
-use crate::merge::{Conflict, Marks, Merged, Texts, Why, marked, merge, new_dangers};
+use crate::findings::{Finding, Signal, plain, shown};
+use crate::merge::{Conflict, Marks, Merged, Texts, Why, marked, merge, new_findings};
 use crate::policy::Day;
 use crate::session::{self, Checked, Shelf, declared_by_used};
+use crate::syntax::problem::ProblemKind;
 
 /// Put two people's changes to a policy together, for git
 #[derive(clap::Args)]
@@ -83,10 +84,12 @@ impl GitMerge {
         }
         let today = today();
         let [base, ours, theirs, both] = [&base, &ours, &theirs, &text].map(|text| checked(path, text, today));
-        let dangers = new_dangers(&base, &ours, &theirs, &both);
+        let sides = [&base, &ours, &theirs];
+        let dangers = new_findings(Signal::Danger, sides, &both);
         let not_looked_at = not_looked_at(path, &both);
         if dangers.is_empty() {
-            return told(not_looked_at, text, true);
+            let warnings = new_findings(Signal::Warning, sides, &both);
+            return told(of_warnings(path, &warnings).into_iter().chain(not_looked_at).collect(), text, true);
         }
         let lines = of_dangers(path, &dangers, &both).into_iter().chain(not_looked_at).collect();
         let why = format!("DANGER that neither side had: {}", shown::shown(&dangers[0].title));
@@ -186,17 +189,34 @@ fn of_dangers(path: &Utf8Path, dangers: &[&Finding], both: &Checked) -> Vec<Stri
     told
 }
 
+/// What does not stop a merge, and is told.
+fn of_warnings(path: &Utf8Path, warnings: &[&Finding]) -> Vec<String> {
+    if warnings.is_empty() {
+        return Vec::new();
+    }
+    let mut told = vec![format!("{path} is merged, and has a WARNING that neither side had:")];
+    told.extend(warnings.iter().map(|finding| format!("  {}", finding.title)));
+    told.push(format!("To read it: anteroom check {path}"));
+    told
+}
+
 /// What this check could not know.
 fn not_looked_at(path: &Utf8Path, both: &Checked) -> Vec<String> {
-    let sources = &both.reading.sources;
-    let used: Vec<&str> = sources.iter().skip(1).map(|(_, source)| source.name.as_str()).collect();
+    let reading = &both.reading;
+    let used: Vec<&str> = reading.sources.iter().skip(1).map(|(_, source)| source.name.as_str()).collect();
     let mut told = Vec::new();
-    if !both.reading.policy.paper.is_policy {
+    if !reading.policy.paper.is_policy {
         told.push(format!("{path} is shared: the policies that use it are not checked by this merge. Check them."));
     }
     if !used.is_empty() {
         told.push(format!("{path} is checked with {} as they are in this folder now.", used.join(", ")));
         told.push(format!("If this merge changes those too, check again: anteroom check {path}"));
+    }
+    if reading.problems.iter().any(|problem| matches!(problem.kind, ProblemKind::File { .. })) {
+        told.push(format!("{path} uses files that could not be had here: what they say is not looked at."));
+    }
+    if !both.examined.unfinished.is_empty() {
+        told.push(format!("{path} has lines that are not understood: what they belong to is not played through."));
     }
     told
 }

@@ -128,7 +128,7 @@ fn edits(units: &[Unit], dice: &mut Dice, count: usize, moves: bool) -> Vec<(usi
 
 /// Merges of each policy; more with `ANTEROOM_PROPERTIES`.
 fn rounds() -> u64 {
-    std::env::var("ANTEROOM_PROPERTIES").map_or(1, |times| times.parse().expect("a number"))
+    crate::independent::asked("ANTEROOM_PROPERTIES", 1)
 }
 
 fn texts() -> Vec<(String, String)> {
