@@ -24,6 +24,7 @@ pub fn view(policy: &Policy) -> View {
     policy.surfaces.iter().for_each(|surface| maker.surface(surface));
     maker.people_and_places();
     maker.exceptions();
+    maker.deviations();
     policy.prints.iter().for_each(|print| maker.print(print));
     maker.sources();
     maker.paper(&policy.paper);
@@ -283,6 +284,13 @@ impl Maker<'_> {
                 (Field::Until, vec![Word::text(exception.until.to_string())]),
             ];
             self.add(Kind::Exception, name, told, Vec::new());
+        }
+    }
+
+    fn deviations(&mut self) {
+        for deviation in &self.policy.deviations {
+            let told = vec![(Field::Because, vec![lines::because(self.policy, &deviation.because)])];
+            self.add(Kind::Deviation, Word::text(deviation.at.clone()), told, Vec::new());
         }
     }
 

@@ -216,19 +216,20 @@ impl Teller<'_> {
         for (field, texts) in lists {
             fields.set(field, texts.iter().cloned().map(Word::text).collect());
         }
-        fields.set(Field::Because, because.iter().map(|because| self.because(because)).collect());
+        fields.set(Field::Because, because.iter().map(|each| self::because(self.policy, each)).collect());
         fields.set(Field::Takes, texts(takes));
         fields.set(Field::PrintAs, texts(print_as));
     }
+}
 
-    fn because(&self, because: &Because) -> Word {
-        match because.citation.map(|id| Word::name(&self.policy.citation(id).name)) {
-            Some(source) => Word {
-                key: format!("{} | {}", because.reason, source.key),
-                shown: format!("{} ({})", because.reason, source.shown),
-            },
-            None => Word::text(because.reason.clone()),
-        }
+/// The reason, with its source.
+pub(super) fn because(policy: &Policy, because: &Because) -> Word {
+    match because.citation.map(|id| Word::name(&policy.citation(id).name)) {
+        Some(source) => Word {
+            key: format!("{} | {}", because.reason, source.key),
+            shown: format!("{} ({})", because.reason, source.shown),
+        },
+        None => Word::text(because.reason.clone()),
     }
 }
 

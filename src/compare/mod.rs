@@ -22,6 +22,7 @@ pub mod likeness;
 pub mod lines;
 pub mod matching;
 pub mod names;
+pub mod reasons;
 pub mod report;
 pub mod sides;
 pub mod telling;
@@ -53,6 +54,8 @@ pub struct Comparison {
     pub consequences: Consequences,
     /// What weakens protection first, then by weight, then in the order of the policy.
     pub changes: Vec<Change>,
+    /// What the new policy gives reasons for departing at, where nothing departs.
+    pub idle_reasons: Vec<String>,
     pub acting: Acting,
     pub sides: Vec<Sides>,
 }
@@ -104,6 +107,7 @@ pub fn compare(
         headline: telling::headline(&counts),
         counts,
         consequences,
+        idle_reasons: reasons::idle(&new.reading.policy, &changes),
         changes,
         acting,
         sides,
@@ -134,6 +138,7 @@ pub fn changed(old: &Policy, new: &Policy) -> Changed {
         telling::change(difference, rule, weight)
     });
     let mut changes: Vec<Change> = weighed.collect();
+    reasons::give(new, &mut changes);
     changes.sort_by_key(|change| change.weight);
     Changed { renamed, renames, before, after, changes }
 }

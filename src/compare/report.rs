@@ -42,7 +42,7 @@ pub fn report(comparison: &Comparison) -> Vec<Section> {
 /// printing are each policy's own.
 pub fn deviations(comparison: &Comparison) -> Vec<Section> {
     use super::view::Kind;
-    let own = |change: &&Change| !matches!(change.kind, Kind::Paper | Kind::Source | Kind::Print);
+    let own = |change: &&Change| !matches!(change.kind, Kind::Paper | Kind::Source | Kind::Print | Kind::Deviation);
     let (acted, editorial): (Vec<&Change>, Vec<&Change>) =
         comparison.changes.iter().filter(own).partition(|change| change.weight != Weight::Editorial);
     let told = |change: &Change| {
@@ -64,6 +64,8 @@ pub fn deviations(comparison: &Comparison) -> Vec<Section> {
     let nearer = consequences.approaches.iter().filter(|each| each.weight == Weight::Weakens).map(approached);
     let findings = consequences.findings.new.iter().filter(|told| told.weight().is_some()).map(new_finding);
     sections.push(section("What that does to protection:", findings.chain(nearer).collect()));
+    let idle = comparison.idle_reasons.iter().map(|at| format!("“{at}”."));
+    sections.push(section("Reasons are given where nothing departs:", idle.collect()));
     sections.push(section("Not looked at:", consequences.not_looked_at.clone()));
     sections.retain(|section| !section.items.is_empty() || section.heading.starts_with("The local"));
     sections

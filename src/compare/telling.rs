@@ -71,6 +71,7 @@ fn subject(difference: &Difference) -> String {
         Kind::Kit => format!("Kit list of the {}", difference.of),
         Kind::Print => format!("To print: {}", difference.of),
         Kind::Exception => format!("Accepted: {}", difference.of),
+        Kind::Deviation => format!("The reason for departing at “{}”", difference.of),
         kind => format!("The {} “{}”", kind.word(), difference.of),
     }
 }

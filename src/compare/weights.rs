@@ -206,7 +206,7 @@ fn of_entry(difference: &Difference) -> Option<Weighed> {
     }
     match (difference.kind, difference.what) {
         (Kind::Paper, _) => Some((&PAPER, Weight::Editorial)),
-        (Kind::Source, _) => Some((&SOURCE, Weight::Editorial)),
+        (Kind::Source | Kind::Deviation, _) => Some((&SOURCE, Weight::Editorial)),
         (Kind::Print, What::Moved) => Some((&PRINTING, Weight::Editorial)),
         (Kind::Print, _) => Some((&AID, Weight::ChangesPractice)),
         (_, What::Renamed) => Some((&NAME, Weight::ChangesPractice)),
@@ -226,7 +226,7 @@ fn of_field(difference: &Difference) -> Option<Weighed> {
     let field = difference.field?;
     match field {
         _ if difference.kind == Kind::Paper => Some((&PAPER, Weight::Editorial)),
-        _ if difference.kind == Kind::Source => Some((&SOURCE, Weight::Editorial)),
+        _ if matches!(difference.kind, Kind::Source | Kind::Deviation) => Some((&SOURCE, Weight::Editorial)),
         _ if difference.kind == Kind::Print => Some((&PRINTING, Weight::Editorial)),
         Field::Covers | Field::KeepCovered => lost_or_gained(difference, &COVERAGE),
         Field::Margins => lost_or_gained(difference, &MARGIN).or_else(|| compared(difference, &MARGIN, last_number)),

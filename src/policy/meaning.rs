@@ -8,8 +8,8 @@ use sha2::{Digest, Sha256};
 
 use super::meaning_of_steps::{contingency, sequence};
 use super::{
-    AidKind, Choice, Citation, Cleaner, Container, Exception, Hazard, Item, Level, Lies, Paper, Policy, Print, Role,
-    Subject, Surface, Way,
+    AidKind, Because, Choice, Citation, Cleaner, Container, Deviation, Exception, Hazard, Item, Level, Lies, Paper,
+    Policy, Print, Role, Subject, Surface, Way,
 };
 
 /// The first eight hexadecimal digits of the SHA-256 (FIPS 180-4) of the policy's meaning.
@@ -53,6 +53,7 @@ pub fn meaning(policy: &Policy) -> String {
     section(policy.contingencies.iter().map(|each| contingency(policy, each)).collect(), true);
     section(policy.prints.iter().map(|print| self::print(policy, print)).collect(), true);
     section(policy.exceptions.iter().map(exception).collect(), true);
+    section(policy.deviations.iter().map(|each| deviation(policy, each)).collect(), true);
     text
 }
 
@@ -334,6 +335,11 @@ fn print(policy: &Policy, print: &Print) -> String {
 fn exception(exception: &Exception) -> String {
     let Exception { finding, at, because, until, span: _, finding_span: _ } = exception;
     line("accept", [folded(finding), at.clone(), because.clone(), until.to_string()])
+}
+
+fn deviation(policy: &Policy, deviation: &Deviation) -> String {
+    let Deviation { at, because: Because { reason, citation }, span: _ } = deviation;
+    line("differ", [at.clone(), reason.clone(), maybe(&citation.map(|id| folded(&policy.citation(id).name)))])
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ pub mod cleaner;
 pub mod code;
 pub mod container;
 pub mod contingency;
+pub mod deviation;
 pub mod exception;
 pub mod fact;
 pub mod gap;
@@ -40,6 +41,7 @@ pub use cleaner::Cleaner;
 pub use code::Code;
 pub use container::{Container, Purpose};
 pub use contingency::{Contingency, Ending, Event};
+pub use deviation::Deviation;
 pub use exception::Exception;
 pub use fact::{Fact, FactKind, Guard, Literal};
 pub use gap::{Gap, GapOf};
@@ -81,6 +83,7 @@ pub struct Policy {
     pub contingencies: Vec<Contingency>,
     pub prints: Vec<Print>,
     pub exceptions: Vec<Exception>,
+    pub deviations: Vec<Deviation>,
     /// What could not be read or resolved, in no order.
     #[serde(skip)]
     pub gaps: Vec<Gap>,

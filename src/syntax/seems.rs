@@ -234,6 +234,7 @@ const EXAMPLES: &[(Rule, &str)] = &[
     (Rule::laminated, "laminated"),
     (Rule::both, "both sides"),
     (Rule::accept, "accept order covered at \"Taking off\" because \"Trialled in May.\" until 1 June 2027"),
+    (Rule::differ, "differ at \"wearer puts on boots\" because \"Our suits have feet.\""),
 ];
 
 pub(super) fn example(rule: Rule) -> Option<&'static str> {
@@ -261,6 +262,8 @@ const OPENERS: &[(&str, Rule)] = &[
     ("covers", Rule::covers),
     ("danger", Rule::danger),
     ("dated", Rule::dated),
+    ("differ", Rule::differ),
+    ("differs", Rule::differ),
     ("edition", Rule::edition),
     ("else", Rule::otherwise),
     ("end", Rule::end_if),

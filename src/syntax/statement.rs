@@ -236,6 +236,7 @@ fn print(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
             because: leaves.quote()?,
             until: date(leaves)?,
         },
+        Rule::differ => Statement::Differ { at: leaves.quote()?, because: leaves.quote()?, source: leaves.name() },
         _ => return None,
     })
 }

@@ -44,6 +44,7 @@ pub enum Group {
     Contingency,
     Print,
     Accept,
+    Differ,
 }
 
 pub fn tidy(tree: &Tree, text: &str, declared: &Declared) -> String {
@@ -151,6 +152,7 @@ pub fn standing(statement: &Statement, in_paper: bool) -> Standing {
         S::Contingency { .. } => Group::Contingency,
         S::Print { .. } => Group::Print,
         S::Accept { .. } => Group::Accept,
+        S::Differ { .. } => Group::Differ,
         says if says.is_prompt() || says.is_of_hold() => return Standing::BeneathStep,
         _ => return Standing::Beneath,
     };

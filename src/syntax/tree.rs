@@ -292,6 +292,11 @@ pub enum Statement {
         because: Quote,
         until: Date,
     },
+    Differ {
+        at: Quote,
+        because: Quote,
+        source: Option<Name>,
+    },
 }
 
 impl Statement {

@@ -69,7 +69,7 @@ kinds! { statement_kind STATEMENTS Statement:
     Level Wears KeepCovered AssumeFronts AssumeEverything KeepAway StayNoLonger Needs Forbids ChoiceOfLevel Ask Gives
     OtherwiseGives Outranks Sequence Contingency Part Hold Confirms IfNotGoBack IfNotStart If Otherwise EndIf ThenCarryOn
     ThenStart Step Say LookFor StopIf Caution Warning Danger Because Takes PrintAs Print OnPaper ReadFrom Copies Laminated
-    BothSides Accept
+    BothSides Accept Differ
 }
 
 kinds! { verb_kind VERBS Verb:

@@ -210,7 +210,7 @@ fn seems(text: &str) -> Seems {
         "end" | "endif" => return Seems::EndOfBranch,
         "then" => return Seems::Ending,
         "part" | "hold" | "on" | "read" | "copies" | "two" | "for" => return Seems::Beneath,
-        "accept" => return Seems::Opener,
+        "accept" | "differ" | "differs" => return Seems::Opener,
         _ => {}
     }
     if OPENERS.contains(&first) {
@@ -228,7 +228,7 @@ fn seems(text: &str) -> Seems {
 
 /// Whether nothing that is checked depends on an unreadable opener.
 fn is_apart(text: &str) -> bool {
-    const APART: [&str; 6] = ["policy", "use", "source", "choice", "print", "accept"];
+    const APART: [&str; 7] = ["policy", "use", "source", "choice", "print", "accept", "differ"];
     let first = text.split(' ').next().unwrap_or_default();
     APART.contains(&first) || near(first, APART).is_some_and(|near| near.sure)
 }
@@ -287,6 +287,7 @@ fn is_opener(says: &Statement) -> bool {
             | Contingency { .. }
             | Print { .. }
             | Accept { .. }
+            | Differ { .. }
     )
 }
 

@@ -1,13 +1,16 @@
-//! What is to be printed, and the exceptions that are accepted.
+//! What is to be printed, the exceptions that are accepted, and the reasons for departing from a reference.
 //!
-//! In: `print` and `accept` blocks. Out: prints and exceptions.
+//! In: `print`, `accept` and `differ` blocks. Out: prints, exceptions and deviations.
 
 use super::Resolution;
 use super::declare::said;
+use super::names::SOURCE;
 use super::outline::Block;
 use super::titles::{Bearer, fold};
 use crate::policy::print::{KINDS, KindOfAid, Of};
-use crate::policy::{AidKind, Exception, LevelId, PaperSize, PlaceId, Print, RoleId, Subject};
+use crate::policy::{
+    AidKind, Because, CitationId, Deviation, Exception, LevelId, PaperSize, PlaceId, Print, RoleId, Subject,
+};
 use crate::syntax::declared::Thing;
 use crate::syntax::problem::ProblemKind;
 use crate::syntax::tree::{Date, Name, Quote, Statement, Target};
@@ -31,6 +34,11 @@ impl Resolution<'_> {
                 Statement::Print { kind, of } => self.print(block, kind, of),
                 Statement::Accept { finding, at, because, until } => {
                     self.accept(block.opener.span, finding, at, because, until);
+                }
+                Statement::Differ { at, because, source } => {
+                    let citation = source.as_ref().and_then(|name| self.find(name, SOURCE)).map(CitationId::new);
+                    let because = Because { reason: because.text.clone(), citation };
+                    self.policy.deviations.push(Deviation { at: at.text.clone(), because, span: block.opener.span });
                 }
                 _ => {}
             }

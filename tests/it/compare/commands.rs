@@ -121,5 +121,11 @@ fn a_local_policy_departs_from_a_reference_with_its_reasons_or_with_none() {
     assert!(out.contains("The local policy departs from the reference in 2 places:"), "{out}");
     assert!(out.contains("Reason: The suit comes off while the face is still covered. (who filovirus)"), "{out}");
     assert!(out.contains("Reason: no reason given"), "{out}");
+    let why = "differ at \"wearer puts on coverall\" because \"There is a bench.\"\ndiffer at \"wearer sings\" because \"Morale.\"\n";
+    let local = fs::read_to_string(ward.path().join("local.ppe")).unwrap() + why;
+    fs::write(ward.path().join("local.ppe"), local).unwrap();
+    let (_, reasoned, _) = run(&["compare", "--reference", "four.ppe", "local.ppe", "--today", DAY], ward.path());
+    assert!(reasoned.contains("Reason: There is a bench.") && !reasoned.contains("no reason given"), "{reasoned}");
+    assert!(reasoned.contains("Reasons are given where nothing departs:\n  “wearer sings”."), "{reasoned}");
     assert!(!out.contains("Document control"), "{out}");
 }
