@@ -33,7 +33,11 @@ pub fn report(comparison: &Comparison) -> Vec<Section> {
         sections.push(section(heading, of_weight(comparison, weight)));
     }
     sections.extend(acting(&comparison.acting));
-    sections.push(section("Not looked at:", comparison.consequences.not_looked_at.clone()));
+    let mut not_looked_at = comparison.consequences.not_looked_at.clone();
+    if comparison.acting.copies.is_none() && comparison.weight.is_some() {
+        not_looked_at.push("Which copies are out: no print register was given.".to_owned());
+    }
+    sections.push(section("Not looked at:", not_looked_at));
     sections.retain(|section| !section.items.is_empty());
     sections
 }
@@ -211,6 +215,11 @@ fn kit(consequences: &Consequences) -> Vec<String> {
         .collect()
 }
 
+/// Names in one item: of each there is nothing more to tell.
+fn together(names: &[String]) -> Vec<String> {
+    if names.is_empty() { Vec::new() } else { vec![format!("{}.", names.join("; "))] }
+}
+
 fn acting(acting: &Acting) -> Vec<Section> {
     let aids = |state: AidState| -> Vec<String> {
         acting.aids.iter().filter(|aid| aid.state == state).map(|aid| aid.aid.clone()).collect()
@@ -231,7 +240,7 @@ fn acting(acting: &Acting) -> Vec<Section> {
         section("Print anew, other steps or words:", aids(AidState::Changed)),
         section("Print for the first time:", aids(AidState::New)),
         section("Take down, nothing takes their place:", aids(AidState::Gone)),
-        section("Print anew, only edition and fingerprint differ:", aids(AidState::SameSteps)),
+        section("Print anew, only edition and fingerprint differ:", together(&aids(AidState::SameSteps))),
         section("Recall, by the print register:", copies.collect()),
         section("Brief again:", roles.collect()),
         section("Assess competence again:", acting.competences.iter().map(|title| format!("“{title}”.")).collect()),

@@ -31,7 +31,7 @@ pub struct Compare {
     /// Exit with 1 only if something weakens protection
     #[arg(long, value_name = "WHAT", value_enum)]
     fail_on: Option<FailOn>,
-    /// The print register: names the copies to recall
+    /// The print register, which names the copies to recall; without it, out/print-register.csv if it is there
     #[arg(long, value_name = "FILE")]
     register: Option<Utf8PathBuf>,
     /// The date to compare the policies' dates with, as 2026-11-30; without it, today
@@ -47,7 +47,8 @@ enum FailOn {
 
 impl Compare {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let register = match self.register.as_deref().map(read_register).transpose() {
+        let usual = Some(ledger::usual(Utf8Path::new("out"))).filter(|usual| usual.exists());
+        let register = match self.register.clone().or(usual).as_deref().map(read_register).transpose() {
             Ok(register) => register,
             Err(unread) => {
                 screen.unread(&[unread]);
@@ -80,7 +81,7 @@ impl Compare {
             come.iter().for_each(|file| screen.say_line(&format!("{file} is in the second folder only.")));
             screen.say_line(closing::CAUTION);
         }
-        self.ending(&comparisons, gone.is_empty() && come.is_empty())
+        self.ending(&comparisons, gone.len(), come.len())
     }
 
     fn tell(&self, comparison: &Comparison, screen: &mut Screen) {
@@ -88,12 +89,15 @@ impl Compare {
         say(&sections, screen);
     }
 
-    fn ending(&self, comparisons: &[Comparison], same_files: bool) -> Ending {
-        let is_over = |comparison: &Comparison| match self.fail_on {
-            Some(FailOn::Weaker) => comparison.weight == Some(Weight::Weakens),
-            None => comparison.weight.is_some(),
+    /// A policy that is gone protects nobody any more; one that is new weakens nothing.
+    fn ending(&self, comparisons: &[Comparison], gone: usize, come: usize) -> Ending {
+        let is_over = match self.fail_on {
+            Some(FailOn::Weaker) => {
+                gone > 0 || comparisons.iter().any(|comparison| comparison.weight == Some(Weight::Weakens))
+            }
+            None => gone + come > 0 || comparisons.iter().any(|comparison| comparison.weight.is_some()),
         };
-        if comparisons.iter().any(is_over) || !same_files { Ending::Grave } else { Ending::Clear }
+        if is_over { Ending::Grave } else { Ending::Clear }
     }
 }
 

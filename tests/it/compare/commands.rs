@@ -64,6 +64,11 @@ fn folders_are_compared_policy_by_policy() {
     assert!(out.contains("“1000 ppm” becomes “500 ppm”"), "{out}");
     assert!(out.contains("old/gone.ppe is in the first folder only."), "{out}");
     assert!(out.contains("new/come.ppe is in the second folder only."), "{out}");
+    let gate = |old: &str, new: &str| run(&["compare", old, new, "--today", DAY, "--fail-on", "weaker"], ward.path()).0;
+    fs::copy(ward.path().join("old/suite.ppe"), ward.path().join("new/suite.ppe")).unwrap();
+    assert_eq!(gate("old", "new"), 1, "a policy that is gone protects nobody");
+    fs::remove_file(ward.path().join("old/gone.ppe")).unwrap();
+    assert_eq!(gate("old", "new"), 0, "one that is new weakens nothing");
 }
 
 #[test]
@@ -104,6 +109,10 @@ fn the_register_names_the_copies_to_recall() {
     let arguments = ["compare", "four.ppe", "five.ppe", "--register", "register.csv", "--today", DAY];
     let (_, out, _) = run(&arguments, ward.path());
     assert!(out.contains("Poster, Taking off, edition 4, exit lobby: copy 1."), "{out}");
+    fs::create_dir(ward.path().join("out")).unwrap();
+    fs::rename(ward.path().join("register.csv"), ward.path().join("out/print-register.csv")).unwrap();
+    let (_, usual, _) = run(&["compare", "four.ppe", "five.ppe", "--today", DAY], ward.path());
+    assert_eq!(usual, out, "the register where issue keeps it");
     let missing = ["compare", "four.ppe", "five.ppe", "--register", "none.csv"];
     assert_eq!(run(&missing, ward.path()).0, 2);
 }
