@@ -17,6 +17,7 @@ pub mod merge;
 pub mod overview;
 pub mod policy;
 pub mod press;
+pub mod release;
 pub mod rules;
 pub mod session;
 pub mod syntax;

@@ -46,6 +46,9 @@ pub struct Reading {
     pub trees: Vec<Tree>,
     pub policy: Policy,
     pub problems: Vec<Problem>,
+    /// The review date that a log of releases gives in place of the policy's own, after a review that changed nothing. The
+    /// fingerprint stays that of what is written.
+    pub review_moved: Option<Day>,
 }
 
 /// One policy, checked.
@@ -90,7 +93,7 @@ pub fn read(main_name: &str, main_text: impl Into<String>, shelf: &dyn Shelf) ->
     problems.extend(pictures::fetch(&mut policy, &sources, shelf));
     problems.sort_by_key(|problem| problem.span);
     problems.dedup();
-    Reading { sources, trees, policy, problems }
+    Reading { sources, trees, policy, problems, review_moved: None }
 }
 
 /// The names that are declared by the files which any of these texts of one policy uses, and by the texts themselves.
@@ -115,7 +118,9 @@ pub fn tidy(reading: &Reading) -> String {
 }
 
 /// Checks a policy by every rule.
-pub fn check(reading: Reading, today: Option<Day>) -> Checked {
+pub fn check(mut reading: Reading, today: Option<Day>) -> Checked {
+    let fingerprint = fingerprint(&reading.policy);
+    reading.policy.paper.review_by = reading.review_moved.or(reading.policy.paper.review_by);
     let walk = crate::walk::walk(&reading.policy);
     let mut findings = Vec::new();
     let brief = Brief { problems: &reading.problems, policy: &reading.policy, walk: &walk, today };
@@ -133,6 +138,5 @@ pub fn check(reading: Reading, today: Option<Day>) -> Checked {
     examined.approaches = approach::approaches(&reading.policy, &walk, &kept.levels);
     examined.nearest = approach::sentences(&reading.policy, &walk, &kept.levels, &examined.approaches);
     examined.unfinished = kept.levels;
-    let fingerprint = fingerprint(&reading.policy);
     Checked { reading, walk, findings, examined, fingerprint, today }
 }

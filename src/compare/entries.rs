@@ -347,6 +347,7 @@ impl Maker<'_> {
             (Field::Edition, texts(&paper.edition)),
             (Field::Owner, texts(&paper.owner)),
             (Field::ApprovedBy, texts(&approval)),
+            (Field::ApprovalNeeds, texts(&paper.approval_needs)),
             (Field::InForceFrom, texts(&paper.in_force)),
             (Field::ReviewBy, texts(&paper.review_by)),
             (Field::WithdrawnOn, texts(&paper.withdrawn)),

@@ -135,6 +135,7 @@ fields! {
     Edition: "the edition", false, DocumentControl;
     Owner: "the owner", false, DocumentControl;
     ApprovedBy: "the approval", false, DocumentControl;
+    ApprovalNeeds: "how many people are to approve it", false, DocumentControl;
     InForceFrom: "in force from", false, DocumentControl;
     ReviewBy: "review by", false, DocumentControl;
     WithdrawnOn: "withdrawn on", false, DocumentControl;

@@ -2,13 +2,12 @@
 //!
 //! In: a path, lines. Out: the register. Must never lose a line that is there, nor write to what it cannot read.
 
-use std::fs::{self, File};
-use std::io::Read;
+use std::fs::File;
 
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::outbox;
-use super::shelf::megabytes;
+use super::shelf::read_bytes;
 use crate::press::register::{Line, Register};
 
 /// Some 100,000 copies.
@@ -16,19 +15,10 @@ const LARGEST: u64 = 16 * 1024 * 1024;
 
 /// The register at a path, a new one where there is no file. `Err`: why it cannot be read, a clause.
 pub fn read(path: &Utf8Path) -> Result<Register, String> {
-    let about = match fs::metadata(path) {
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Register::new()),
-        other => other.map_err(|error| format!("the computer says: {error}"))?,
-    };
-    if !about.is_file() {
-        return Err("it is not a file".into());
+    if !path.exists() {
+        return Ok(Register::new());
     }
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes));
-    read.map_err(|error| format!("the computer says: {error}"))?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(format!("it holds more than {}; begin a new one", megabytes(LARGEST)));
-    }
+    let bytes = read_bytes(path, LARGEST)?;
     let text = String::from_utf8(bytes).map_err(|_| "it is not saved as UTF-8".to_string())?;
     Register::read(&text)
 }

@@ -2,6 +2,7 @@
 //!
 //! In: what a person asks for. Out: what the session says, shown. Must never judge a policy themselves.
 
+pub mod archive;
 pub mod cli;
 pub mod git;
 pub mod history;

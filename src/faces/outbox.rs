@@ -9,7 +9,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-use camino::{Utf8Path, Utf8PathBuf};
+use camino::{Utf8Component, Utf8Path, Utf8PathBuf};
 
 /// Files that are being written, to be removed if the person stops the program.
 static UNFINISHED: Mutex<BTreeSet<PathBuf>> = Mutex::new(BTreeSet::new());
@@ -56,6 +56,25 @@ impl Outbox {
     pub fn put(&self, stem: &str, ending: &str, bytes: &[u8]) -> Result<Utf8PathBuf, String> {
         let path = self.folder.join(format!("{}.{ending}", clean(stem)));
         self.beside().and_then(|beside| beside.become_file(bytes, &path)).map_err(|error| reason(&error))?;
+        Ok(path)
+    }
+
+    /// Writes a file in the same way under the very name that others know it by: plain parts, parted by `/`.
+    pub fn keep(&self, name: &str, bytes: &[u8]) -> Result<Utf8PathBuf, String> {
+        let path = self.folder.join(name);
+        let is_plain = |part: Utf8Component| matches!(part, Utf8Component::Normal(_));
+        if name.is_empty() || !Utf8Path::new(name).components().all(is_plain) {
+            return Err("its name leads out of the folder".into());
+        }
+        let within = path.parent().unwrap_or(&self.folder);
+        let made = || {
+            fs::create_dir_all(within)?;
+            Ok(within.canonicalize_utf8()?.starts_with(self.folder.canonicalize_utf8()?))
+        };
+        if !made().map_err(|error| reason(&error))? {
+            return Err("a link there leads out of the folder".into());
+        }
+        Beside::within(within).and_then(|beside| beside.become_file(bytes, &path)).map_err(|error| reason(&error))?;
         Ok(path)
     }
 

@@ -172,6 +172,24 @@ fn not_plain_text(bytes: &[u8], at: usize) -> String {
     format!("line {line}, column {column} holds a letter that is not saved as UTF-8: save the file again as UTF-8")
 }
 
+/// The bytes of a file that is no policy, or why not, as a clause: "it is a folder".
+pub fn read_bytes(path: &Utf8Path, largest: u64) -> Result<Vec<u8>, String> {
+    let about = fs::metadata(path).map_err(|error| reason(&error))?;
+    if about.is_dir() {
+        return Err("it is a folder".into());
+    }
+    if !about.is_file() {
+        return Err("it is a pipe or a device, not a file".into());
+    }
+    let mut bytes = Vec::new();
+    let file = File::open(path).map_err(|error| reason(&error))?;
+    file.take(largest + 1).read_to_end(&mut bytes).map_err(|error| reason(&error))?;
+    if bytes.len() as u64 > largest {
+        return Err(format!("it holds more than {}", megabytes(largest)));
+    }
+    Ok(bytes)
+}
+
 fn reason(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".into(),

@@ -6,7 +6,7 @@
 use super::{Entry, Overview};
 use crate::text::table::written;
 
-pub const COLUMNS: [&str; 18] = [
+pub const COLUMNS: [&str; 19] = [
     "policy",
     "site",
     "edition",
@@ -23,6 +23,7 @@ pub const COLUMNS: [&str; 18] = [
     "caution",
     "notice",
     "accepted",
+    "release",
     "remarks",
     "file",
 ];
@@ -60,6 +61,7 @@ fn fields(policy: &Entry, overview: &Overview) -> [String; COLUMNS.len()] {
         policy.findings.caution.to_string(),
         policy.findings.notice.to_string(),
         policy.findings.accepted.to_string(),
+        policy.release.as_ref().map_or(String::new(), |release| release.stage.words().to_owned()),
         policy.sentences(overview.today).join(" "),
         policy.file.clone(),
     ]

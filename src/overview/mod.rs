@@ -16,6 +16,7 @@ use serde::Serialize;
 use crate::aids::lacking;
 use crate::findings::Tally;
 use crate::policy::{Code, Day, Exception, Identity};
+use crate::release::{Edition, Stage};
 use crate::session::{Checked, Kept, State, answer};
 use crate::translation::{Lacks, WordFile, translated};
 
@@ -28,6 +29,10 @@ pub struct Looked<'a> {
     pub file: &'a str,
     pub checked: &'a Checked,
     pub words: &'a [Words],
+    /// The edition of this very text that the releases hold, where they were asked for.
+    pub release: Option<&'a Edition>,
+    /// Where the log of releases and the policy do not say the same, each a sentence.
+    pub disagreements: Vec<String>,
 }
 
 /// A word file beside it.
@@ -58,7 +63,8 @@ pub struct Entry {
     pub state: State,
     /// Why it is in that state, each a sentence.
     pub why: Vec<String>,
-    /// The review date has passed, an exception has lapsed, a translation is stale or something stands open at DANGER.
+    /// The review date has passed, an exception has lapsed, a translation is stale, something stands open at DANGER, or the log
+    /// of releases says otherwise than the policy.
     pub needs_action: bool,
     /// The first day on which something is due; today where something stands open at DANGER.
     pub due: Option<Day>,
@@ -67,6 +73,10 @@ pub struct Entry {
     /// Those that have lapsed or lapse soon.
     pub exceptions: Vec<Lapse>,
     pub translations: Vec<Translation>,
+    /// What the log of releases says of it; none where no edition of this text is frozen, or nobody asked for releases.
+    pub release: Option<Release>,
+    /// Where that log and the policy do not say the same, each a sentence.
+    pub disagreements: Vec<String>,
     #[serde(skip)]
     pub identity: Option<Identity>,
 }
@@ -112,6 +122,19 @@ pub struct Translation {
     pub why: Vec<String>,
 }
 
+/// An edition by the log of releases.
+#[derive(Clone, Debug, Serialize)]
+pub struct Release {
+    pub folder: String,
+    pub stage: Stage,
+    pub since: Day,
+    /// People who have signed it, and how many have to.
+    pub signed: usize,
+    pub needs: u32,
+    /// The last time that it was reviewed and left as it is.
+    pub reviewed_on: Option<Day>,
+}
+
 /// `soon`: days within which an exception is said to lapse soon. Files that policies share are left out.
 pub fn overview(looked: &[Looked], today: Day, soon: u32) -> Overview {
     let mut editions: BTreeMap<Identity, Vec<Kept>> = BTreeMap::new();
@@ -141,7 +164,7 @@ impl Overview {
 
 impl Entry {
     fn of(looked: &Looked, editions: &[Kept], today: Day, soon: u32) -> Entry {
-        let Looked { file, checked, words } = *looked;
+        let Looked { file, checked, words, release, .. } = *looked;
         let paper = &checked.reading.policy.paper;
         let stands = answer(&Code::of(paper, &checked.fingerprint), editions);
         let tally = Tally::of_all(&checked.findings);
@@ -161,6 +184,8 @@ impl Entry {
             findings: Counts::of(tally),
             exceptions: exceptions.iter().filter_map(|exception| Lapse::of(exception, today, soon)).collect(),
             translations: words.iter().map(|words| Translation::of(words, checked)).collect(),
+            release: release.map(Release::of),
+            disagreements: looked.disagreements.clone(),
             identity: paper.identity(),
         };
         if !entry.is_over() {
@@ -175,7 +200,9 @@ impl Entry {
     }
 
     fn set_due(&mut self, today: Day) {
-        let is_open = self.findings.danger > 0 || self.translations.iter().any(|translation| translation.lacks.stale);
+        let is_open = self.findings.danger > 0
+            || !self.disagreements.is_empty()
+            || self.translations.iter().any(|translation| translation.lacks.stale);
         let lapses = self.exceptions.iter().map(|exception| exception.until);
         let review = self.review.as_ref().map(|review| review.by);
         self.due = lapses.chain(review).chain(is_open.then_some(today)).min();
@@ -187,6 +214,19 @@ impl Entry {
     fn order(&self) -> impl Ord {
         let is_undated = self.due.is_none();
         (self.is_over(), !self.needs_action, is_undated, self.due, self.title.clone(), self.file.clone())
+    }
+}
+
+impl Release {
+    fn of(edition: &Edition) -> Release {
+        Release {
+            folder: edition.folder.clone(),
+            stage: edition.stage,
+            since: edition.since,
+            signed: edition.approvals.len(),
+            needs: edition.needs,
+            reviewed_on: edition.reviewed.as_ref().map(|reviewed| reviewed.on),
+        }
     }
 }
 

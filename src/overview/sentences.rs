@@ -2,8 +2,9 @@
 //!
 //! In: an entry. Out: sentences. Must never leave out what needs somebody's action.
 
-use super::{Entry, Lapse, Review};
+use super::{Entry, Lapse, Release, Review};
 use crate::policy::Day;
+use crate::release::Stage;
 use crate::session::State;
 
 impl Entry {
@@ -16,6 +17,8 @@ impl Entry {
     /// What is told of it besides its name, state and review date, what needs action first.
     pub fn sentences(&self, today: Day) -> Vec<String> {
         let mut sentences = self.why.clone();
+        sentences.extend(self.disagreements.iter().cloned());
+        sentences.extend(self.release.as_ref().map(Release::sentence));
         if self.is_over() {
             return sentences;
         }
@@ -32,6 +35,19 @@ impl Entry {
         sentences.extend(self.translations.iter().flat_map(lacking));
         sentences.extend(self.findings.tally.sentences());
         sentences
+    }
+}
+
+impl Release {
+    /// `Released, in force since 1 October 2026; signed by 2 of 2.`
+    fn sentence(&self) -> String {
+        let (signed, needs) = (self.signed, self.needs);
+        let stage = match self.stage {
+            Stage::UnderReview => format!("under review since {}; {signed} of {needs} people have signed", self.since),
+            stage => format!("{} since {}; signed by {signed} of {needs}", stage.words(), self.since),
+        };
+        let reviewed = self.reviewed_on.map(|day| format!("; reviewed on {day} and left as it is"));
+        format!("In the log of releases it is {stage}{}.", reviewed.unwrap_or_default())
     }
 }
 

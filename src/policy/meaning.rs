@@ -35,6 +35,9 @@ pub fn meaning(policy: &Policy) -> String {
         }
     };
     section(vec![paper(&policy.paper)], false);
+    // Said only where a line says it: an edition without the line keeps the fingerprint that it had before there was one.
+    let needs = |people: u32| line("approval needs", [people.to_string()]);
+    section(policy.paper.approval_needs.into_iter().map(needs).collect(), false);
     section(policy.citations.iter().map(citation).collect(), true);
     section(policy.hazards.iter().map(hazard).collect(), true);
     section(
@@ -108,6 +111,7 @@ fn paper(paper: &Paper) -> String {
         edition,
         owner,
         approval,
+        approval_needs: _,
         in_force,
         review_by,
         withdrawn: _,

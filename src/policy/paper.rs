@@ -12,6 +12,8 @@ pub struct Paper {
     pub edition: Option<u32>,
     pub owner: Option<String>,
     pub approval: Option<Approval>,
+    /// How many people are to approve an edition; one where no line says it.
+    pub approval_needs: Option<u32>,
     pub in_force: Option<Day>,
     pub review_by: Option<Day>,
     pub withdrawn: Option<Day>,

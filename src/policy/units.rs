@@ -1,6 +1,6 @@
 //! Days and durations.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::syntax::MONTHS;
 
@@ -11,6 +11,13 @@ pub struct Day(pub jiff::civil::Date);
 impl Serialize for Day {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_str(&self.0)
+    }
+}
+
+impl<'de> Deserialize<'de> for Day {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Day, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Day::from_iso(&text).ok_or_else(|| serde::de::Error::custom("a date of the calendar is wanted"))
     }
 }
 

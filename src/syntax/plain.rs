@@ -32,7 +32,7 @@ macro_rules! keywords {
 }
 
 keywords! {
-    kw_accept "accept", kw_after "after", kw_against "against", kw_and "and", kw_approved "approved", kw_are "are",
+    kw_accept "accept", kw_after "after", kw_against "against", kw_and "and", kw_approval "approval", kw_approved "approved", kw_are "are",
     kw_as "as", kw_at "at", kw_ask "ask", kw_assume "assume", kw_away "away", kw_back "back", kw_because "because",
     kw_beneath "beneath", kw_both "both", kw_breaks "breaks", kw_by "by", kw_carry "carry", kw_caution "caution",
     kw_change "change", kw_changes "changes", kw_checks "checks", kw_choice "choice", kw_clean "clean",
@@ -49,7 +49,7 @@ keywords! {
     kw_longer "longer", kw_look "look", kw_meets "meets", kw_needs "needs", kw_no "no", kw_not "not", kw_not_short "not", kw_of "of",
     kw_off "off", kw_on "on", kw_onto "onto", kw_opens "opens", kw_or "or", kw_otherwise "otherwise", kw_out "out",
     kw_outranks "outranks", kw_outside "outside", kw_over "over", kw_owner "owner", kw_page "page",
-    kw_pairs "pairs", kw_part "part", kw_place "place", kw_policy "policy", kw_picture "picture", kw_print "print", kw_pull "pull",
+    kw_pairs "pairs", kw_part "part", kw_people "people", kw_person "person", kw_place "place", kw_policy "policy", kw_picture "picture", kw_print "print", kw_pull "pull",
     kw_pulls "pulls", kw_put "put", kw_puts "puts", kw_putting "putting", kw_read "read", kw_remove "take off",
     kw_removes "takes off", kw_replaces "replaces", kw_reused "reused", kw_review "review", kw_role "role",
     kw_rolling "rolling", kw_fills "fills", kw_runs "runs", kw_say "say", kw_sequence "sequence", kw_sharp "sharp", kw_sides "sides",

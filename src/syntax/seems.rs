@@ -153,6 +153,7 @@ const EXAMPLES: &[(Rule, &str)] = &[
     (Rule::edition, "edition 2"),
     (Rule::owner, "owner \"Infection Prevention and Control Team\""),
     (Rule::approved, "approved by \"Infection Control Committee\" on 2 November 2026"),
+    (Rule::approval, "approval needs 2 people"),
     (Rule::in_force, "in force from 1 December 2026"),
     (Rule::review_by, "review by 1 June 2027"),
     (Rule::withdrawn, "withdrawn on 1 June 2027"),
@@ -245,6 +246,7 @@ pub(super) fn example(rule: Rule) -> Option<&'static str> {
 const OPENERS: &[(&str, Rule)] = &[
     ("accept", Rule::accept),
     ("accepts", Rule::accept),
+    ("approval", Rule::approval),
     ("approved", Rule::approved),
     ("ask", Rule::ask),
     ("asks", Rule::ask),

@@ -26,6 +26,7 @@ fn paper(rule: Rule, leaves: &mut Leaves) -> Option<Statement> {
         Rule::edition => Statement::Edition(leaves.count()?),
         Rule::owner => Statement::Owner(leaves.quote()?),
         Rule::approved => Statement::Approved { by: leaves.quote()?, on: date(leaves)? },
+        Rule::approval => Statement::ApprovalNeeds(leaves.count()?),
         Rule::in_force => Statement::InForce(date(leaves)?),
         Rule::review_by => Statement::ReviewBy(date(leaves)?),
         Rule::withdrawn => Statement::Withdrawn(date(leaves)?),

@@ -130,6 +130,7 @@ pub fn standing(statement: &Statement, in_paper: bool) -> Standing {
         | S::Edition(_)
         | S::Owner(_)
         | S::Approved { .. }
+        | S::ApprovalNeeds(_)
         | S::InForce(_)
         | S::ReviewBy(_)
         | S::Withdrawn(_)

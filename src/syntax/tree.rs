@@ -112,6 +112,7 @@ pub enum Statement {
         by: Quote,
         on: Date,
     },
+    ApprovalNeeds(Count),
     InForce(Date),
     ReviewBy(Date),
     Withdrawn(Date),

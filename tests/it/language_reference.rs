@@ -62,7 +62,7 @@ macro_rules! kinds {
 }
 
 kinds! { statement_kind STATEMENTS Statement:
-    Policy Site Edition Owner Approved InForce ReviewBy Withdrawn Replaces Language Use Note Source From Dated Page Link Hazard
+    Policy Site Edition Owner Approved ApprovalNeeds InForce ReviewBy Withdrawn Replaces Language Use Note Source From Dated Page Link Hazard
     SpreadsBy Place Way Role Helps Watches Leads Item Covers GoesOver TucksInto Grip HoldsDown ConnectsTo Meets Picture
     NeedsFitTest SingleUse ReusedAfter GoesTo Sharp RunsFor Fills WornBeneath Pairs Sizes Surface StandsIn LaidIn StartsClean
     StartsContaminated Cleaner ForHands ForSurfaces Strength WetFor NotOnVisibleSoil Worth Container ContainerFor Holds

@@ -38,6 +38,7 @@ mod properties;
 mod published;
 mod reading;
 mod readme;
+mod release;
 mod rule_pages;
 mod shelf;
 mod status;

@@ -2,9 +2,9 @@
 
 use camino::Utf8PathBuf;
 
-use super::{Ending, Screen, day, policies, today};
+use super::when::When;
+use super::{Ending, Screen, policies};
 use crate::findings::{Report, closing, json, plain, terminal};
-use crate::policy::Day;
 
 /// Check policies and tell what is found
 #[derive(clap::Args)]
@@ -15,14 +15,14 @@ pub struct Check {
     /// One JSON object for the whole run, for other programs; its schema: anteroom schema
     #[arg(long)]
     json: bool,
-    /// The date to compare the policy's dates with, as 2026-11-30; without it, today
-    #[arg(long, value_name = "DATE", value_parser = day)]
-    today: Option<Day>,
+    #[command(flatten)]
+    when: When,
 }
 
 impl Check {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let policies = policies::check(&self.files, self.today.unwrap_or_else(today));
+        let Some(basis) = self.when.basis(screen) else { return Ending::CouldNotRun };
+        let policies = policies::check(&self.files, &basis);
         let report = Report::new(&policies.checked, &policies.unread);
         if self.json {
             screen.say(&json::report(&report));

@@ -2,6 +2,7 @@
 
 use camino::{Utf8Path, Utf8PathBuf};
 
+use super::when::Basis;
 use super::{Ending, Screen, day, policies, today, word_files};
 use crate::compare::report::Section;
 use crate::compare::{Comparison, Weight, compare, json, report};
@@ -136,7 +137,7 @@ fn side(path: &Utf8Path, today: Day) -> Result<Side, Unread> {
     }
     let is_folder = path.is_dir();
     let files = if is_folder { shelf::policies_within(path).map_err(unread)? } else { vec![path.to_path_buf()] };
-    let policies = policies::check(&files, today);
+    let policies = policies::check(&files, &Basis::on(today));
     if !policies.unread.is_empty() {
         return Err(policies.unread);
     }

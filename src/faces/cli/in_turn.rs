@@ -6,16 +6,16 @@ use std::collections::BTreeSet;
 
 use camino::{Utf8Path, Utf8PathBuf};
 
+use super::when::Basis;
 use super::{Ending, Screen, check, policies};
 use crate::faces::outbox::{self, Outbox};
 use crate::findings::{PolicyReport, Report, closing};
-use crate::policy::Day;
 
 /// A run over several policies.
 pub struct InTurn<'a> {
     pub files: &'a [Utf8PathBuf],
     pub out: &'a Utf8Path,
-    pub today: Day,
+    pub basis: &'a Basis,
     /// `printed`, `issued`
     pub done: &'a str,
 }
@@ -36,12 +36,13 @@ impl InTurn<'_> {
                 return Ending::CouldNotRun;
             }
         };
-        let policies = policies::check(self.files, self.today);
+        let policies = policies::check(self.files, self.basis);
         let report = Report::new(&policies.checked, &policies.unread);
         let mut ending = check::ending(&report);
         let mut taken = BTreeSet::new();
         for policy in &report.policies {
             tell_findings(policy, screen);
+            self.basis.disagreements(policy.checked).iter().for_each(|sentence| screen.say_line(sentence));
             let is_whole = match folder(&outbox, policy, &name(policy.file, &mut taken)) {
                 Ok(folder) => work(policy, folder, screen),
                 Err(why) => {

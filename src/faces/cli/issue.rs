@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use camino::Utf8PathBuf;
 
 use super::in_turn::{self, InTurn};
-use super::{Ending, Screen, day, print, today};
+use super::when::When;
+use super::{Ending, Screen, print};
 use crate::aids::{self, plan::Aid, plan::PrintPlan};
 use crate::faces::ledger;
 use crate::faces::outbox::Outbox;
@@ -41,9 +42,8 @@ pub struct Issue {
     /// Fingerprints of editions to recall beside the older ones of the same policy
     #[arg(long, value_name = "FINGERPRINT", num_args = 1..)]
     superseding: Vec<String>,
-    /// The date of issue, as 2026-11-30; without it, today
-    #[arg(long, value_name = "DATE", value_parser = day)]
-    today: Option<Day>,
+    #[command(flatten)]
+    when: When,
 }
 
 #[derive(Clone, Copy, clap::ValueEnum)]
@@ -67,8 +67,9 @@ impl Issue {
             screen.remark(&format!("Nothing is issued: {register} cannot be read as a print register: {why}."));
             return Ending::CouldNotRun;
         }
-        let today = self.today.unwrap_or_else(today);
-        let turn = InTurn { files: &self.files, out: &self.out, today, done: "issued" };
+        let Some(basis) = self.when.basis(screen) else { return Ending::CouldNotRun };
+        let today = basis.today;
+        let turn = InTurn { files: &self.files, out: &self.out, basis: &basis, done: "issued" };
         let folder = |outbox: &Outbox, policy: &PolicyReport, name: &str| {
             outbox.folder_within(&format!("{name}-{}", policy.checked.fingerprint))
         };
@@ -106,10 +107,10 @@ impl Desk<'_> {
         let checked = policy.checked;
         let plan = aids::plan(checked);
         if plan.aids.is_empty() || !checked.reading.policy.paper.is_policy {
-            return print::print(policy, &plan, plan.marking(), &self.folder, screen);
+            return print::print(policy, &plan, plan.marking(), &self.folder, screen).is_whole;
         }
         let mut is_whole = match self.folder.folder_within("aids") {
-            Ok(aids) => print::print(policy, &plan, plan.marking(), &aids, screen),
+            Ok(aids) => print::print(policy, &plan, plan.marking(), &aids, screen).is_whole,
             Err(why) => {
                 screen.remark(&format!("The aids of {} are not written: {why}.", policy.file));
                 false

@@ -19,6 +19,7 @@ mod print;
 #[cfg(feature = "typeset")]
 mod progress;
 mod refusal;
+mod release;
 mod schema;
 mod screen;
 mod start;
@@ -26,6 +27,7 @@ mod status;
 mod tidy;
 mod translate;
 mod verify;
+mod when;
 mod word_files;
 
 use std::ffi::OsString;
@@ -70,6 +72,7 @@ enum Command {
     Issue(issue::Issue),
     Verify(verify::Verify),
     Status(status::Status),
+    Release(release::Release),
     GitSetup(git_setup::GitSetup),
     GitDiff(git_diff::GitDiff),
     GitMerge(git_merge::GitMerge),
@@ -119,6 +122,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Issue(issue) => issue.run(&mut screen),
         Command::Verify(verify) => verify.run(&mut screen),
         Command::Status(status) => status.run(&mut screen),
+        Command::Release(release) => release.run(&mut screen),
         Command::GitSetup(setup) => setup.run(&mut screen),
         Command::GitDiff(diff) => diff.run(&mut screen),
         Command::GitMerge(merge) => merge.run(&mut screen),

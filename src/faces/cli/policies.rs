@@ -9,9 +9,10 @@ use std::{panic, thread};
 
 use camino::{Utf8Path, Utf8PathBuf};
 
+use super::when::Basis;
 use crate::faces::shelf::FolderShelf;
+use crate::policy::Paper;
 use crate::policy::meaning::fingerprint;
-use crate::policy::{Day, Paper};
 use crate::session::{self, Checked, Reading};
 
 pub struct Policies {
@@ -24,11 +25,11 @@ pub struct Policies {
 /// More threads than this are of no use, and each keeps a policy in memory.
 const MOST_THREADS: usize = 16;
 
-pub fn check(files: &[Utf8PathBuf], today: Day) -> Policies {
+pub fn check(files: &[Utf8PathBuf], basis: &Basis) -> Policies {
     let mut seen = std::collections::BTreeSet::new();
     let files: Vec<&Utf8PathBuf> = files.iter().filter(|file| seen.insert((*file).clone())).collect();
     let mut policies = Policies { checked: Vec::new(), unread: Vec::new() };
-    for (at, checked) in on_all(&files, |file| Ok(session::check(read_one(file)?, Some(today)))) {
+    for (at, checked) in on_all(&files, |file| check_one(file, basis)) {
         match checked {
             Ok(checked) => policies.checked.push((files[at].to_string(), checked)),
             Err(why) => policies.unread.push((files[at].to_string(), why)),
@@ -92,6 +93,14 @@ fn on_all<T: Send>(
     });
     all.sort_by_key(|(at, _)| *at);
     all
+}
+
+fn check_one(file: &Utf8Path, basis: &Basis) -> Result<Checked, String> {
+    let mut reading = read_one(file)?;
+    if basis.releases.is_some() {
+        reading.review_moved = basis.review_moved(&fingerprint(&reading.policy));
+    }
+    Ok(session::check(reading, Some(basis.today)))
 }
 
 fn read_one(file: &Utf8Path) -> Result<Reading, String> {

@@ -5,14 +5,15 @@ use std::collections::BTreeSet;
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::in_turn::{self, InTurn};
-use super::{Ending, Screen, day, language, today, word_files};
+use super::when::When;
+use super::{Ending, Screen, language, word_files};
 use crate::aids::{
     self,
     plan::{Marking, PrintPlan},
 };
 use crate::faces::outbox::Outbox;
 use crate::findings::PolicyReport;
-use crate::policy::{Day, PaperSize};
+use crate::policy::PaperSize;
 
 /// Print the aids that policies ask for, as PDFs
 ///
@@ -29,9 +30,8 @@ pub struct Print {
     /// Mark every face SUPERSEDED: the aids of an old edition, kept for the record; =5 names the edition that replaced it
     #[arg(long, value_name = "EDITION", num_args = 0..=1, require_equals = true, value_parser = clap::value_parser!(u32).range(1..))]
     superseded: Option<Option<u32>>,
-    /// The date to compare the policy's dates with, as 2026-11-30; without it, today
-    #[arg(long, value_name = "DATE", value_parser = day)]
-    today: Option<Day>,
+    #[command(flatten)]
+    when: When,
     /// Print in another language, as a tag (fr), by the word file beside the policy
     #[arg(long, value_name = "LANGUAGE", value_parser = language)]
     language: Option<String>,
@@ -39,14 +39,14 @@ pub struct Print {
 
 impl Print {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let turn =
-            InTurn { files: &self.files, out: &self.out, today: self.today.unwrap_or_else(today), done: "printed" };
+        let Some(basis) = self.when.basis(screen) else { return Ending::CouldNotRun };
+        let turn = InTurn { files: &self.files, out: &self.out, basis: &basis, done: "printed" };
         let is_one = self.files.len() == 1;
         let folder = |outbox: &Outbox, _: &PolicyReport, name: &str| {
             if is_one { Ok(outbox.clone()) } else { outbox.folder_within(name) }
         };
         turn.run(screen, folder, |policy, folder, screen| match self.planned(policy, screen) {
-            Ok((plan, marking)) => print(policy, &plan, marking, &folder, screen),
+            Ok((plan, marking)) => print(policy, &plan, marking, &folder, screen).is_whole,
             Err(why) => {
                 screen.remark(&why);
                 false
@@ -56,20 +56,27 @@ impl Print {
 
     /// The aids of one policy, and what they are marked with; or why there are none.
     fn planned(&self, policy: &PolicyReport, screen: &mut Screen) -> Result<(PrintPlan, Option<Marking>), String> {
-        let (mut plan, mut marking) = match &self.language {
-            Some(language) => planned_in(policy, language, screen)?,
-            None => {
-                let plan = aids::plan(policy.checked);
-                let marking = plan.marking();
-                (plan, marking)
-            }
-        };
+        let (mut plan, mut marking) = planned(policy, self.language.as_deref(), screen)?;
         if let Some(by) = self.superseded {
             aids::supersede(&mut plan, by);
             marking = plan.marking();
         }
         Ok((plan, marking))
     }
+}
+
+/// The aids of one policy in a language, its own where none is named, and what they are marked with; or why there are none.
+pub(super) fn planned(
+    policy: &PolicyReport,
+    language: Option<&str>,
+    screen: &mut Screen,
+) -> Result<(PrintPlan, Option<Marking>), String> {
+    if let Some(language) = language {
+        return planned_in(policy, language, screen);
+    }
+    let plan = aids::plan(policy.checked);
+    let marking = plan.marking();
+    Ok((plan, marking))
 }
 
 fn planned_in(
@@ -87,23 +94,30 @@ fn planned_in(
     Ok((plan, told.marking))
 }
 
-/// Sets and writes every aid of one policy, each of which can fail alone. Whether all are written.
+/// The names of the files that were written, and whether these are all.
+#[derive(Default)]
+pub(super) struct Written {
+    pub names: BTreeSet<String>,
+    pub is_whole: bool,
+}
+
+/// Sets and writes every aid of one policy, each of which can fail alone.
 pub(super) fn print(
     policy: &PolicyReport,
     plan: &PrintPlan,
     marking: Option<Marking>,
     outbox: &Outbox,
     screen: &mut Screen,
-) -> bool {
+) -> Written {
     plan.not_made.iter().for_each(|sentence| screen.say_line(sentence));
     let file = policy.file;
     if !policy.checked.reading.policy.paper.is_policy {
         screen.say_line(&format!("{file} holds what policies share, and asks for nothing to print."));
-        return true;
+        return Written { is_whole: true, ..Written::default() };
     }
     if plan.aids.is_empty() {
         screen.remark(&format!("{file} asks for nothing to print: write a line that begins with “print”."));
-        return false;
+        return Written::default();
     }
     if let Some(marking) = marking {
         screen.say_line(&format!("Every page is marked {}. {}", marking.word, marking.reasons.join(" ")));
@@ -134,7 +148,7 @@ pub(super) fn print(
         }
     }
     in_turn::tell_others(outbox, &["pdf", "svg"], &written, screen);
-    is_whole
+    Written { names: written, is_whole }
 }
 
 pub(super) fn file_name(path: Utf8PathBuf) -> Option<String> {

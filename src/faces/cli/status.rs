@@ -2,16 +2,16 @@
 
 use camino::Utf8PathBuf;
 
-use super::{Ending, Screen, day, policies, today, word_files};
-use crate::faces::{outbox, shelf};
+use super::when::When;
+use super::{Ending, Screen, policies, word_files};
+use crate::faces::{archive, outbox, shelf};
 use crate::findings::closing::CAUTION;
 use crate::overview::{self, Looked, Overview, Words, calendar, csv, json, table};
-use crate::policy::Day;
 
 /// Tell where every policy stands, and what is due first
 ///
 /// Exit status: 0 nothing needs somebody today; 1 a review is overdue, an exception has lapsed, a translation is stale or
-/// something stands open at DANGER; 2 could not run.
+/// something stands open at DANGER, or the log of releases says otherwise than the policy; 2 could not run.
 #[derive(clap::Args)]
 pub struct Status {
     /// Folders of policies, looked into with the folders within them; or policy files
@@ -29,22 +29,28 @@ pub struct Status {
     /// Write the review dates into a calendar file as well
     #[arg(long, value_name = "FILE.ics")]
     calendar: Option<Utf8PathBuf>,
-    /// The date to compare the policies' dates with, as 2026-11-30; without it, today
-    #[arg(long, value_name = "DATE", value_parser = day)]
-    today: Option<Day>,
+    #[command(flatten)]
+    when: When,
 }
 
 impl Status {
     pub fn run(self, screen: &mut Screen) -> Ending {
-        let today = self.today.unwrap_or_else(today);
+        let Some(basis) = self.when.basis(screen) else { return Ending::CouldNotRun };
         let (files, mut unread) = self.files();
-        let policies = policies::check(&files, today);
+        let policies = policies::check(&files, &basis);
         unread.extend(policies.unread);
         let checked: Vec<Utf8PathBuf> = policies.checked.iter().map(|(file, _)| Utf8PathBuf::from(file)).collect();
         let words: Vec<Vec<Words>> = word_files::beside_each(&checked);
         let looked = policies.checked.iter().zip(&words);
-        let looked: Vec<Looked> = looked.map(|((file, checked), words)| Looked { file, checked, words }).collect();
-        let overview = overview::overview(&looked, today, self.soon);
+        let looked = looked.map(|((file, checked), words)| Looked {
+            file,
+            checked,
+            words,
+            release: basis.release(checked),
+            disagreements: basis.disagreements(checked),
+        });
+        let looked: Vec<Looked> = looked.collect();
+        let overview = overview::overview(&looked, basis.today, self.soon);
         self.tell(&overview, &unread, screen);
         screen.unread(&unread);
         let is_kept = self.keep(&overview, screen);
@@ -64,7 +70,8 @@ impl Status {
                 continue;
             }
             match shelf::policies_within(place) {
-                Ok(found) => files.extend(found),
+                // A frozen edition is kept for the record, and has no review of its own.
+                Ok(found) => files.extend(found.into_iter().filter(|file| !archive::is_frozen(file, place))),
                 Err(why) => unread.push((place.to_string(), why)),
             }
         }

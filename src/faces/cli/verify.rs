@@ -2,10 +2,12 @@
 
 use camino::Utf8PathBuf;
 
-use super::{Ending, Screen, day, policies, today};
+use super::when::When;
+use super::{Ending, Screen, policies};
 use crate::faces::shelf;
 use crate::findings::closing;
-use crate::policy::{Code, Day};
+use crate::policy::Code;
+use crate::release::disagreement::weigh;
 use crate::session::{Answer, Kept, State, answer, may_be_of};
 
 /// Say whether a printed copy is of the edition in force
@@ -23,9 +25,8 @@ pub struct Verify {
     /// One JSON object, for other programs
     #[arg(long)]
     json: bool,
-    /// The date to compare the policies' dates with, as 2026-11-30; without it, today
-    #[arg(long, value_name = "DATE", value_parser = day)]
-    today: Option<Day>,
+    #[command(flatten)]
+    when: When,
 }
 
 impl Verify {
@@ -45,14 +46,18 @@ impl Verify {
                 return Ending::CouldNotRun;
             }
         };
+        let Some(basis) = self.when.basis(screen) else { return Ending::CouldNotRun };
         let known = policies::read(&files);
         let found = known.papers.iter().find(|known| known.fingerprint == code.fingerprint).map(|known| &known.paper);
         let of_same =
             |known: &&policies::Known| known.fingerprint == code.fingerprint || may_be_of(&code, found, &known.paper);
         let files: Vec<Utf8PathBuf> = known.papers.iter().filter(of_same).map(|known| known.file.clone()).collect();
-        let checked = policies::check(&files, self.today.unwrap_or_else(today));
+        let checked = policies::check(&files, &basis);
         let kept: Vec<Kept> = checked.checked.iter().map(|(file, checked)| Kept { file, checked }).collect();
-        let answer = answer(&code, &kept);
+        let mut answer = answer(&code, &kept);
+        if let Some(releases) = &basis.releases {
+            weigh(&mut answer, releases.edition(&code.fingerprint));
+        }
         if self.json {
             screen.say(&format!("{:#}\n", serde_json::to_value(&answer).unwrap_or_default()));
         } else {

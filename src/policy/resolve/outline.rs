@@ -260,6 +260,7 @@ fn is_paper(says: &Statement) -> bool {
             | Owner(_)
             | Approved { .. }
             | InForce(_)
+            | ApprovalNeeds(_)
             | ReviewBy(_)
             | Withdrawn(_)
             | Replaces(_)

@@ -47,12 +47,13 @@ impl Resolution<'_> {
 
     /// A line of document control that could not be read is there all the same; nobody is told that it is missing.
     fn note_unread_paper(&mut self, trees: &[Tree]) {
-        const PROPERTIES: [&str; 10] = [
+        const PROPERTIES: [&str; 11] = [
             "policy",
             "site",
             "edition",
             "owner",
             "approved by",
+            "approval needs",
             "in force from",
             "review by",
             "withdrawn on",
@@ -97,6 +98,7 @@ impl Resolution<'_> {
             Statement::Approved { by, .. } => {
                 paper.approval = approved.map(|on| Approval { by: by.text.clone(), on });
             }
+            Statement::ApprovalNeeds(count) => paper.approval_needs = Some(count.value),
             Statement::InForce(_) => paper.in_force = in_force,
             Statement::ReviewBy(_) => paper.review_by = review_by,
             Statement::Withdrawn(_) => paper.withdrawn = withdrawn,
@@ -115,6 +117,7 @@ fn property(says: &Statement) -> &'static str {
         Statement::Edition(_) => "edition",
         Statement::Owner(_) => "owner",
         Statement::Approved { .. } => "approved by",
+        Statement::ApprovalNeeds(_) => "approval needs",
         Statement::InForce(_) => "in force from",
         Statement::ReviewBy(_) => "review by",
         Statement::Withdrawn(_) => "withdrawn on",
