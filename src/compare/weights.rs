@@ -80,7 +80,7 @@ type Weighed = (&'static WeightRule, Weight);
 
 pub fn weigh(difference: &Difference, context: &Context) -> Weighed {
     of_line(difference, context)
-        .or_else(|| of_entry(difference))
+        .or_else(|| of_entry(difference, context))
         .or_else(|| of_field(difference))
         .unwrap_or((&STEP, Weight::ChangesPractice))
 }
@@ -200,7 +200,7 @@ fn cleaner(difference: &Difference, context: &Context) -> Option<Weighed> {
 }
 
 /// Entries that came, went, moved or bear another name.
-fn of_entry(difference: &Difference) -> Option<Weighed> {
+fn of_entry(difference: &Difference, context: &Context) -> Option<Weighed> {
     if difference.field.is_some() || difference.line().is_some() {
         return None;
     }
@@ -217,6 +217,12 @@ fn of_entry(difference: &Difference) -> Option<Weighed> {
         (Kind::Level, _) => lost_or_gained(difference, &LEVEL),
         (Kind::Kit, _) => lost_or_gained(difference, &KIT),
         (Kind::Hazard, _) => lost_or_gained(difference, &HAZARD),
+        (Kind::Role, _) => {
+            let name = Word::name(&difference.of).key;
+            let watches =
+                [context.old, context.new].iter().any(|policy| role(policy, &name).is_some_and(|it| it.watches));
+            watches.then(|| lost_or_gained(difference, &WATCHER)).flatten()
+        }
         (Kind::Exception, _) => gained_or_lost(difference, &ACCEPTED),
         _ => None,
     }

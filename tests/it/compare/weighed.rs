@@ -97,3 +97,18 @@ fn a_step_that_moves_with_its_heading_changes_practice() {
     assert_eq!(moved.len(), 1, "{}", super::told(&found));
     assert_eq!((moved[0].weight, moved[0].rule.name), (Weight::ChangesPractice, "order"), "{}", moved[0].sentence);
 }
+
+#[test]
+fn an_observer_who_is_no_longer_needed_weakens() {
+    let old = "policy \"Watched\"\nrole wearer\nrole observer\n  watches\nrole runner\n";
+    let weight = |new: &str| {
+        let found = changed(&read(old).policy, &read(new).policy).changes;
+        assert_eq!(found.len(), 1, "{}", super::told(&found));
+        (found[0].weight, found[0].rule.name)
+    };
+    assert_eq!(weight("policy \"Watched\"\nrole wearer\nrole runner\n"), (Weight::Weakens, "watcher"));
+    assert_eq!(
+        weight("policy \"Watched\"\nrole wearer\nrole observer\n  watches\n"),
+        (Weight::ChangesPractice, "practice")
+    );
+}
