@@ -261,11 +261,14 @@ fn within_line(pair: &Pair, old: usize, new: usize, found: &mut Vec<Difference>)
     }
 }
 
+/// Who confirms what is confirmed.
+pub(super) fn confirming(word: &Word) -> &str {
+    word.key.split(": ").next().unwrap_or_default()
+}
+
 /// What a change of a line's field is, by what the line does.
 fn line_what(field: Field, line: &Line, before: &[Word], after: &[Word]) -> What {
-    let who = |words: &[Word]| {
-        words.iter().map(|word| word.key.split(": ").next().unwrap_or("").to_owned()).collect::<Vec<_>>()
-    };
+    let who = |words: &[Word]| words.iter().map(|word| confirming(word).to_owned()).collect::<Vec<_>>();
     match (field, line.key(Field::Act)) {
         (Field::Object, lines::DOES) => What::Reworded,
         (Field::Object, lines::HOLD | lines::HEADING) => What::Renamed,
@@ -295,7 +298,7 @@ fn parted(field: Field, before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<
     if field == Field::Condition || !(field.is_set() || is_list) {
         return vec![(before.to_vec(), after.to_vec())];
     }
-    if is_list { parted_list(before, after) } else { parted_set(before, after) }
+    if is_list { parted_list(field, before, after) } else { parted_set(before, after) }
 }
 
 fn parted_set(before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<Word>)> {
@@ -320,7 +323,7 @@ fn parted_set(before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<Word>)> {
 /// Texts at least this alike are one text reworded; a single text is always.
 const ALIKE: f64 = 0.3;
 
-fn parted_list(before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<Word>)> {
+fn parted_list(field: Field, before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<Word>)> {
     let keys = |words: &[Word]| words.iter().map(|word| word.key.clone()).collect::<Vec<_>>();
     let mut parts = Vec::new();
     for op in capture_diff_slices(Algorithm::Myers, &keys(before), &keys(after)) {
@@ -331,7 +334,9 @@ fn parted_list(before: &[Word], after: &[Word]) -> Vec<(Vec<Word>, Vec<Word>)> {
         let single = gone.len() == 1 && come.len() == 1;
         let mut from = 0;
         for word in gone {
-            let alike = |other: &Word| single || likeness(&word.key, &other.key) >= ALIKE;
+            // What somebody confirms takes the place of what that same person confirmed, unless it is the only one.
+            let is_theirs = |other: &Word| field != Field::Confirms || confirming(word) == confirming(other);
+            let alike = |other: &Word| single || is_theirs(other) && likeness(&word.key, &other.key) >= ALIKE;
             match come[from..].iter().position(alike) {
                 Some(at) => {
                     parts.extend(come[from..from + at].iter().map(|word| (Vec::new(), vec![word.clone()])));

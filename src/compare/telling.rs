@@ -6,6 +6,7 @@ use super::Counts;
 use super::change::{At, Change, Weight, What};
 use super::differences::Difference;
 use super::field::Field;
+use super::lines::DOES;
 use super::view::{Kind, Word};
 use super::weights::WeightRule;
 
@@ -53,9 +54,19 @@ fn sentence(difference: &Difference) -> String {
         (None, None, Some(field)) => format!("{}: {}.", subject(difference), becomes(field, difference)),
         (old, new, None) => line(difference, old.as_ref().map(|(at, _)| at), new.as_ref().map(|(at, _)| at)),
         (_, Some((at, _)), Some(field)) | (Some((at, _)), None, Some(field)) => {
-            format!("“{}”, {} ({}): {}.", at.sequence, at.name, at.words, becomes(field, difference))
+            format!("“{}”, {}: {}.", at.sequence, named(at), becomes(field, difference))
         }
     }
+}
+
+/// `step 4 (wearer puts on gown)`; the names of holds and headings say all.
+fn named(at: &At) -> String {
+    if at.name.contains('“') { at.name.clone() } else { format!("{} ({})", at.name, at.words) }
+}
+
+/// The line's own words after a colon, where its name does not say them.
+fn in_words(at: &At) -> String {
+    if at.name.contains('“') { String::new() } else { format!(": {}", at.words) }
 }
 
 fn renamed(difference: &Difference) -> String {
@@ -91,8 +102,8 @@ fn entry(difference: &Difference) -> String {
 
 fn line(difference: &Difference, old: Option<&At>, new: Option<&At>) -> String {
     match (old, new) {
-        (None, Some(at)) => format!("“{}”, {} is new: {}.", at.sequence, at.name, at.words),
-        (Some(at), None) => format!("“{}”, {} is taken out: {}.", at.sequence, at.name, at.words),
+        (None, Some(at)) => format!("“{}”, {} is new{}.", at.sequence, at.name, in_words(at)),
+        (Some(at), None) => format!("“{}”, {} is taken out{}.", at.sequence, at.name, in_words(at)),
         (Some(old), Some(new)) => {
             let count = match difference.lines {
                 1 => String::new(),
@@ -104,7 +115,7 @@ fn line(difference: &Difference, old: Option<&At>, new: Option<&At>) -> String {
             let later = if (old.sequence == new.sequence) && new.line > old.line { "later" } else { "earlier" };
             let later = if elsewhere.is_empty() { later } else { "to another sequence" };
             let now = if old.name == new.name { String::new() } else { format!(", now {}{elsewhere}", new.name) };
-            format!("“{}”, {}{count} moved {later}{now}: {}.", old.sequence, old.name, new.words)
+            format!("“{}”, {}{count} moved {later}{now}{}.", old.sequence, old.name, in_words(new))
         }
         (None, None) => String::new(),
     }
@@ -125,5 +136,7 @@ fn becomes(field: Field, difference: &Difference) -> String {
         }
         _ => format!("{} become {}", shown(&difference.before), shown(&difference.after)),
     };
-    format!("{}: {told}", field.words())
+    // What somebody does in words of the policy's own is nothing that something is done to.
+    let is_own_words = field == Field::Object && difference.line().is_some_and(|line| line.key(Field::Act) == DOES);
+    format!("{}: {told}", if is_own_words { "the words" } else { field.words() })
 }

@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use super::change::{Weight, What};
-use super::differences::Difference;
+use super::differences::{Difference, confirming};
 use super::field::Field;
 use super::likeness::same_words;
 use super::lines;
@@ -166,7 +166,7 @@ fn words(difference: &Difference) -> Option<Weighed> {
 /// From somebody who watches to somebody who does not, or back.
 fn watched(difference: &Difference, context: &Context) -> Option<Weighed> {
     let watches = |policy: &Policy, words: &[Word]| {
-        let who = words.first().map_or("", |word| word.key.split(": ").next().unwrap_or(""));
+        let who = words.first().map_or("", confirming);
         role(policy, who).is_some_and(|role| role.watches)
     };
     let (before, after) = (watches(context.old, &difference.before), watches(context.new, &difference.after));

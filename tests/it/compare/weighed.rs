@@ -112,3 +112,24 @@ fn an_observer_who_is_no_longer_needed_weakens() {
         (Weight::ChangesPractice, "practice")
     );
 }
+
+/// The observer's look is lost, whatever the wearer says in its place.
+#[test]
+fn what_the_observer_confirmed_is_lost_where_the_wearer_confirms_it_too() {
+    let old = SAMPLE.replacen(
+        "    observer confirms \"Every layer is closed and no skin shows.\"\n",
+        "    observer confirms \"Every layer is closed and no skin shows.\"\n    wearer confirms \"I can breathe and see.\"\n",
+        1,
+    );
+    let new = SAMPLE.replacen(
+        "    observer confirms \"Every layer is closed and no skin shows.\"\n",
+        "    wearer confirms \"Every layer is closed and no skin shows; I can breathe and see.\"\n",
+        1,
+    );
+    let found = changed(&read(&old).policy, &read(&new).policy).changes;
+    let lost = "“Putting on”, the hold “Clear to go in”: what is confirmed: \
+                “observer: Every layer is closed and no skin shows.” is gone.";
+    assert_eq!(found[0].sentence, lost);
+    assert_eq!((found[0].weight, found[0].rule.name), (Weight::Weakens, "confirmation"));
+    assert_eq!(found.len(), 2, "{}", super::told(&found));
+}
