@@ -59,6 +59,7 @@ rules! {
     ACCEPTED: "accepted finding", "A finding that is accepted does not stop anybody.";
     AID: "aid", "People follow the aids that hang and lie where they work.";
     PRINTING: "printing", "Paper, copies and film change no step.";
+    APPROVAL: "approval", "Two who sign see more than one.";
     PAPER: "document control", "Titles, dates and names change no step.";
     SOURCE: "reason", "Reasons and sources are read, not acted on.";
     HEADING: "heading", "A heading changes no step.";
@@ -231,6 +232,7 @@ fn of_entry(difference: &Difference, context: &Context) -> Option<Weighed> {
 fn of_field(difference: &Difference) -> Option<Weighed> {
     let field = difference.field?;
     match field {
+        Field::ApprovalNeeds => compared(difference, &APPROVAL, first_number),
         _ if difference.kind == Kind::Paper => Some((&PAPER, Weight::Editorial)),
         _ if matches!(difference.kind, Kind::Source | Kind::Deviation) => Some((&SOURCE, Weight::Editorial)),
         _ if difference.kind == Kind::Print => Some((&PRINTING, Weight::Editorial)),

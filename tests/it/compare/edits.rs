@@ -41,7 +41,9 @@ fn edited(text: &str, chance: &mut Chance) -> String {
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
     for _ in 0..=chance.below(4) {
         let first = lines.iter().position(|line| line.starts_with("sequence")).unwrap_or(0);
-        let at = first + chance.below(lines.len() - first);
+        // One in three among what is declared.
+        let from = if chance.below(3) == 0 { 1 } else { first };
+        let at = from + chance.below(lines.len() - from);
         edit(&mut lines, at, chance);
     }
     lines.join("\n") + "\n"

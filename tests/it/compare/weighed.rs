@@ -43,6 +43,7 @@ fn what_is_lost_weakens_and_comes_first() {
     assert_eq!(weighed("observer confirms \"No item", "helper confirms \"No item"), (Weakens, "watcher"));
     assert_eq!(lost("  watches\n"), (Weakens, "watcher"));
     assert_eq!(lost("  needs fit test\n"), (Weakens, "quality"));
+    assert_eq!(weighed("owner ", "approval needs 2 people\nowner "), (Weight::Strengthens, "approval"));
     assert_eq!(weighed("keep face 3 touches", "keep face 2 touches"), (Weakens, "margin"));
     assert_eq!(weighed("covered hands, trunk,", "covered trunk,"), (Weakens, "coverage"));
     assert_eq!(weighed("no longer than 90", "no longer than 120"), (Weakens, "longest stay"));
