@@ -3,7 +3,7 @@
 //! In: the view of the old edition, in the names of the new one, and that of the new. Out: one [`Difference`] for each thing
 //! that a reader would call one change. Must never tell a move as something added and something taken out.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use similar::{Algorithm, DiffTag, capture_diff_slices};
 
@@ -11,7 +11,7 @@ use super::change::{At, Edit, Key, What};
 use super::field::Field;
 use super::likeness::likeness;
 use super::lines;
-use super::matching::{Matching, heaviest_rise, matched};
+use super::matching::{self, Matching, heaviest_rise, matched};
 use super::view::{Entry, Kind, Line, View, Word};
 
 /// One change, with the lines that it concerns.
@@ -138,23 +138,24 @@ fn what_of(field: Field, before: &[Word], after: &[Word]) -> What {
 type Elsewhere = BTreeMap<(usize, usize), (usize, usize)>;
 
 fn moved_elsewhere(pairs: &[Pair]) -> Elsewhere {
-    let mut open: Vec<(usize, usize)> = Vec::new();
+    // That hands are cleaned, and a heading, say too little to know them again in another sequence.
+    let says_enough = |line: &Line| !line.is_heading() && line.key(Field::Act) != lines::CLEANS_HANDS;
+    let mut open: BTreeMap<matching::Key, VecDeque<(usize, usize)>> = BTreeMap::new();
     for (of, pair) in pairs.iter().enumerate() {
-        let lines = pair.matching.old_of.iter().enumerate().filter(|(_, old)| old.is_none());
-        open.extend(lines.map(|(line, _)| (of, line)));
+        let lines = pair.new.lines.iter().enumerate().filter(|(at, _)| pair.matching.old_of[*at].is_none());
+        for (at, line) in lines.filter(|(_, line)| says_enough(line)) {
+            if let Some(key) = matching::whole(line) {
+                open.entry(key).or_default().push_back((of, at));
+            }
+        }
     }
     let mut found = Elsewhere::new();
     for (of, pair) in pairs.iter().enumerate() {
-        for (line, new) in pair.matching.new_of.iter().enumerate() {
-            // That hands are cleaned, and a heading, say too little to know them again in another sequence.
-            let says_little =
-                pair.old.lines[line].is_heading() || pair.old.lines[line].key(Field::Act) == lines::CLEANS_HANDS;
-            if new.is_some() || says_little {
-                continue;
-            }
-            let same = |&(to, at): &(usize, usize)| to != of && pairs[to].new.lines[at] == pair.old.lines[line];
-            if let Some(at) = open.iter().position(same) {
-                found.insert((of, line), open.remove(at));
+        let lines = pair.old.lines.iter().enumerate().filter(|(at, _)| pair.matching.new_of[*at].is_none());
+        for (at, line) in lines {
+            let Some(places) = matching::whole(line).and_then(|key| open.get_mut(&key)) else { continue };
+            if let Some(to) = places.iter().position(|(other, _)| *other != of).and_then(|at| places.remove(at)) {
+                found.insert((of, at), to);
             }
         }
     }
@@ -171,10 +172,11 @@ fn of_lines(pair: &Pair, pairs: &[Pair], elsewhere: &Elsewhere, found: &mut Vec<
     let (key, old, new) = (Key::of(pair.new), &pair.old.lines, &pair.new.lines);
     let old_line = |line: usize| Some((at(pair.old, line), old[line].clone()));
     let new_line = |line: usize| Some((at(pair.new, line), new[line].clone()));
+    let arrived: BTreeSet<(usize, usize)> = elsewhere.values().copied().collect();
     for (line, matched) in pair.matching.old_of.iter().enumerate() {
         match matched {
             Some(before) => within_line(pair, *before, line, found),
-            None if elsewhere.values().any(|&to| to == (of, line)) => {}
+            None if arrived.contains(&(of, line)) => {}
             None => found.push(Difference {
                 new: new_line(line),
                 edits: vec![Edit::AddLine { key: key.clone(), at: line, line: new[line].clone() }],

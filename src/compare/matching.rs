@@ -4,14 +4,16 @@
 //! is word for word the same, in order; then the same elsewhere, which moved; then the same act with a change. Must never
 //! match one line twice, and calls as few lines moved as can be.
 
-use std::collections::HashMap;
-use std::hash::Hash;
+use std::collections::BTreeMap;
 
 use similar::{Algorithm, DiffTag, capture_diff_slices};
 
 use super::field::Field;
 use super::likeness::likeness;
 use super::view::Line;
+
+/// How many lines further on the same line in other words is looked for: who rewrote more than that wrote something new.
+const FARTHEST: usize = 40;
 
 /// Texts at least this alike are the same text reworded.
 const ALIKE: f64 = 0.5;
@@ -55,10 +57,10 @@ fn from_one_side(old: &[Line], new: &[Line]) -> Matching {
     Matching { new_of: work.new_of, old_of: work.old_of, moved }
 }
 
-type Key = Vec<String>;
+pub(super) type Key = Vec<String>;
 
 /// Everything that the line says.
-fn whole(line: &Line) -> Option<Key> {
+pub(super) fn whole(line: &Line) -> Option<Key> {
     let mut key = Vec::new();
     for (field, value) in line.fields.iter() {
         key.push(field.words().to_owned());
@@ -126,7 +128,7 @@ impl Work<'_> {
             those.iter().filter_map(|&at| Some((at, key(&lines[at])?))).collect()
         };
         let (olds, news) = (keyed(self.old, olds), keyed(self.new, news));
-        let mut numbers = HashMap::new();
+        let mut numbers = BTreeMap::new();
         let old_keys: Vec<usize> = olds.iter().map(|(_, key)| number(&mut numbers, key)).collect();
         let new_keys: Vec<usize> = news.iter().map(|(_, key)| number(&mut numbers, key)).collect();
         for op in capture_diff_slices(Algorithm::Myers, &old_keys, &new_keys) {
@@ -153,7 +155,7 @@ impl Work<'_> {
     }
 
     fn about(&mut self, olds: &[usize], news: &[usize], key: &impl Fn(&Line) -> Option<Key>) {
-        let mut open: HashMap<Key, Vec<usize>> = HashMap::new();
+        let mut open: BTreeMap<Key, Vec<usize>> = BTreeMap::new();
         for &new in news.iter().rev() {
             if let Some(key) = key(&self.new[new]) {
                 open.entry(key).or_default().push(new);
@@ -207,7 +209,8 @@ impl Work<'_> {
             for old in olds {
                 let is_it =
                     |one: &Line, other: &Line| is_like(one, other) || is_only && one.is_heading() && other.is_heading();
-                let found = (from..news.len()).find(|&at| is_it(&self.old[old], &self.new[news[at]]));
+                let found =
+                    (from..news.len().min(from + FARTHEST)).find(|&at| is_it(&self.old[old], &self.new[news[at]]));
                 if let Some(at) = found {
                     self.pair(old, news[at]);
                     from = at + 1;
@@ -228,7 +231,7 @@ impl Work<'_> {
     }
 }
 
-fn number<K: Hash + Eq + Clone>(numbers: &mut HashMap<K, usize>, key: &K) -> usize {
+fn number<K: Ord + Clone>(numbers: &mut BTreeMap<K, usize>, key: &K) -> usize {
     let next = numbers.len();
     *numbers.entry(key.clone()).or_insert(next)
 }

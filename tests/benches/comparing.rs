@@ -75,6 +75,14 @@ fn compare_two_policies_of_2000_steps(bencher: divan::Bencher) {
     bencher.bench(|| compare(("old", &check(divan::black_box(&old))), ("new", &check(&new)), None, &[]));
 }
 
+/// The worst: nothing of one is in the other.
+#[divan::bench(sample_count = 5)]
+fn changes_of_2000_steps_that_share_nothing(bencher: divan::Bencher) {
+    let old = read(&long(2000)).policy;
+    let new = read(&long(2000).replace("Breathe in and out", "Walk round the bed slowly, then back")).policy;
+    bencher.bench(|| changed(divan::black_box(&old), divan::black_box(&new)).changes.len());
+}
+
 /// The comparison alone, of policies that are read: n log n in the number of steps for edits in proportion.
 #[divan::bench(args = [250, 500, 1000, 2000, 4000], sample_count = 10)]
 fn changes_of_steps(bencher: divan::Bencher, steps: usize) {
