@@ -61,7 +61,10 @@ fn fields(policy: &Entry, overview: &Overview) -> [String; COLUMNS.len()] {
         policy.findings.caution.to_string(),
         policy.findings.notice.to_string(),
         policy.findings.accepted.to_string(),
-        policy.release.as_ref().map_or(String::new(), |release| release.stage.words().to_owned()),
+        policy
+            .release
+            .as_ref()
+            .map_or(String::new(), |release| release.stage.words().trim_start_matches("a ").to_owned()),
         policy.sentences(overview.today).join(" "),
         policy.file.clone(),
     ]

@@ -9,6 +9,10 @@ use super::log::{Entry, Event, Log};
 use super::stage::{Stage, Step};
 use crate::policy::{Day, Identity};
 
+/// Editions of one policy, and people who are to sign one.
+const MOST_EDITIONS: usize = 1_000;
+const MOST_PEOPLE: u32 = 100;
+
 #[derive(Clone, Debug, Default)]
 pub struct History {
     /// In the order in which they were frozen.
@@ -159,6 +163,12 @@ impl History {
     fn freeze(&mut self, edition: Edition) -> Result<(), String> {
         if !is_plain(&edition.folder) {
             return Err("the folder that it names is none of an edition".to_owned());
+        }
+        if self.editions.len() >= MOST_EDITIONS {
+            return Err(format!("no more than {MOST_EDITIONS} editions are kept in one log"));
+        }
+        if !(1..=MOST_PEOPLE).contains(&edition.needs) {
+            return Err(format!("{} people are to sign it, and 1 to {MOST_PEOPLE} can", edition.needs));
         }
         if self.edition(&edition.folder).is_some() {
             return Err(format!("{} is frozen already", edition.folder));

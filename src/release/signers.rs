@@ -35,7 +35,7 @@ struct Moment {
 }
 
 /// Lines that one file may have.
-const MOST: usize = 10_000;
+const MOST: usize = 1_000;
 
 impl Signers {
     /// `Err`: the line, from 1, and why it is not understood, a clause.

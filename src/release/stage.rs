@@ -38,9 +38,10 @@ impl Stage {
     pub const ALL: [Stage; 6] =
         [Stage::Draft, Stage::UnderReview, Stage::Approved, Stage::InForce, Stage::Superseded, Stage::Withdrawn];
 
+    /// After “it is”.
     pub fn words(self) -> &'static str {
         match self {
-            Stage::Draft => "draft",
+            Stage::Draft => "a draft",
             Stage::UnderReview => "under review",
             Stage::Approved => "approved",
             Stage::InForce => "in force",

@@ -90,7 +90,7 @@ fn the_manual_has_a_page_for_each_command() {
     let ward = ward();
     let (status, out, _) = run(&["manual", "man"], ward.path());
     assert_eq!(status, 0, "{out}");
-    for page in ["anteroom", "anteroom-start", "anteroom-explain", "anteroom-manual"] {
+    for page in ["anteroom", "anteroom-start", "anteroom-explain", "anteroom-manual", "anteroom-release-freeze"] {
         let text = fs::read_to_string(ward.path().join("man").join(format!("{page}.1"))).unwrap();
         assert!(text.contains(".TH"), "{page} is not in the form of a manual page");
     }

@@ -157,9 +157,13 @@ impl Ward {
         told.split(',').next().unwrap().to_owned()
     }
 
+    pub fn manifest(&self, edition: &str) -> String {
+        fs::read_to_string(self.path().join(edition).join("manifest.json")).expect("a manifest")
+    }
+
     /// One person's signature on an edition, in a file.
     pub fn signature(&self, name: &str, edition: &str) -> String {
-        let manifest = fs::read(self.path().join(edition).join("manifest.json")).expect("a manifest");
+        let manifest = self.manifest(edition).into_bytes();
         let file = format!("{name}.sig");
         fs::write(self.path().join(&file), self.sign(name, "anteroom-release", &manifest)).expect("written");
         file
@@ -236,7 +240,9 @@ fn an_edition_goes_from_draft_to_withdrawn_and_the_log_tells_how() {
     let ward = ward_of_ana(&[]);
     let edition = ward.freeze("2026-09-20");
     let refused = |step: &str, more: &[&str], day: &str| ward.refused(&[&[step, &edition], more].concat(), day);
-    assert!(refused("in-force", &[], "2026-10-01").contains("is draft, and only an approved edition is put in force"));
+    assert!(
+        refused("in-force", &[], "2026-10-01").contains("is a draft, and only an approved edition is put in force")
+    );
     let out = ward.take(&["submit", &edition], "2026-09-21");
     assert!(out.contains("ssh-keygen -Y sign -n anteroom-release -f KEY < "), "{out}");
     assert!(refused("submit", &[], "2026-09-21").contains("only a draft is submitted for review"));
@@ -280,7 +286,7 @@ fn the_next_edition_supersedes_the_one_before_it() {
     let [record] = releases.records.as_slice() else { panic!("one policy, one log: {:?}", releases.records) };
     let stages: Vec<Stage> = record.history.editions.iter().map(|edition| edition.stage).collect();
     assert_eq!(stages, [Stage::Superseded, Stage::InForce]);
-    let text = fs::read_to_string(ward.path().join(&fourth).join("manifest.json")).unwrap();
+    let text = ward.manifest(&fourth);
     let before = program("sha256sum", &[ward.path().join(&third).join("manifest.json").to_str().unwrap()]);
     assert_eq!(Manifest::read(&text).unwrap().previous.as_deref(), before.split_whitespace().next());
     // An older number never takes the place of a higher one.
@@ -403,10 +409,10 @@ fn where_log_and_policy_do_not_say_the_same_it_is_told() {
     };
     let (status, out) = told("2026-10-05");
     assert!(
-        status == 1 && out.contains("The policy says in force from 1 October 2026; by the log it is draft."),
+        status == 1 && out.contains("The policy says in force from 1 October 2026; by the log it is a draft."),
         "{out}"
     );
-    assert!(out.contains("approved it on 7 September 2026; by the log it is draft."), "{out}");
+    assert!(out.contains("approved it on 7 September 2026; by the log it is a draft."), "{out}");
     assert_eq!(out.matches("side-rooms.ppe, fingerprint").count(), 1, "the frozen copy is none of the policies: {out}");
     ward.take(&["submit", &edition], "2026-09-21");
     let (_, out) = told("2026-09-22");
@@ -499,7 +505,17 @@ fn nothing_is_written_where_something_is_refused() {
 #[cfg(feature = "typeset")]
 #[test]
 fn the_aids_are_frozen_as_they_will_hang() {
-    let ward = Ward::new(&[]);
+    let ward = Ward::new(&[
+        ("read from 2 metres", "read from 1.5 metres"),
+        ("read from 1.5 metres\n  laminated", "read from 1 metre\n  laminated"),
+    ]);
+    // The words in French are those of this text, too.
+    let print = Manifest::read(&ward.manifest(&ward.freeze("2026-09-19"))).unwrap().fingerprint;
+    let words = ward.path().join("side-rooms.fr.words");
+    let text = fs::read_to_string(&words).unwrap();
+    let stale = text.lines().find(|line| line.starts_with("of fingerprint")).expect("a fingerprint");
+    fs::write(&words, text.replacen(stale, &format!("of fingerprint {print}"), 1)).unwrap();
+    fs::remove_dir_all(ward.path().join("releases")).unwrap();
     ward.take(&["freeze", "side-rooms.ppe", "--language", "fr"], "2026-09-20");
     let releases = ward.releases();
     let record = &releases.records[0];
@@ -510,7 +526,7 @@ fn the_aids_are_frozen_as_they_will_hang() {
         let told = program("sha256sum", &[folder.join(&print.path).as_str()]);
         assert_eq!(told.split_whitespace().next(), Some(print.sha256.as_str()), "{}", print.path);
         // They hold from 1 October; printed as on that day, they are marked with nothing. Nobody has approved the words in French.
-        let is_french = print.path.ends_with("-fr.pdf") || print.path.ends_with("-fr.svg");
+        let is_french = print.path.starts_with("prints/fr/");
         assert_eq!(print.marked.as_deref(), is_french.then_some("DRAFT"), "{}", print.path);
     }
     let poster = manifest.prints.iter().find(|print| print.path.starts_with("prints/poster") && print.marked.is_none());

@@ -2,7 +2,7 @@
 
 use camino::Utf8PathBuf;
 
-use super::when::When;
+use super::when::{Basis, When};
 use super::{Ending, Screen, policies};
 use crate::findings::{Report, closing, json, plain, terminal};
 
@@ -27,7 +27,7 @@ impl Check {
         if self.json {
             screen.say(&json::report(&report));
         } else {
-            tell(&report, screen);
+            tell(&report, &basis, screen);
         }
         screen.unread(&policies.unread);
         ending(&report)
@@ -42,7 +42,7 @@ pub fn ending(report: &Report) -> Ending {
     }
 }
 
-fn tell(report: &Report, screen: &mut Screen) {
+fn tell(report: &Report, basis: &Basis, screen: &mut Screen) {
     for policy in &report.policies {
         let sources = &policy.checked.reading.sources;
         for finding in &policy.findings {
@@ -56,6 +56,7 @@ fn tell(report: &Report, screen: &mut Screen) {
     for policy in &report.policies {
         screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
         policy.tally().sentences().iter().for_each(|sentence| screen.say_line(sentence));
+        basis.disagreements(policy.checked).iter().for_each(|sentence| screen.say_line(sentence));
         for (heading, sentences) in closing::scope(&policy.checked.examined) {
             screen.say_line(heading);
             sentences.iter().for_each(|sentence| screen.say_item(sentence));

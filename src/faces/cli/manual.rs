@@ -31,8 +31,7 @@ fn write(folder: &Utf8PathBuf) -> Result<usize, String> {
     let outbox = Outbox::open(folder)?;
     let mut whole = Arguments::command();
     whole.build();
-    let mut pages = vec![whole.clone()];
-    pages.extend(whole.get_subcommands().filter(|command| !command.is_hide_set()).cloned());
+    let pages = pages(&whole);
     let count = pages.len();
     for page in pages {
         let page = clap_mangen::Man::new(page);
@@ -41,4 +40,10 @@ fn write(folder: &Utf8PathBuf) -> Result<usize, String> {
         outbox.put(page.get_filename().trim_end_matches(".1"), "1", &text)?;
     }
     Ok(count)
+}
+
+/// A command and all within it; not those that only git calls.
+fn pages(command: &clap::Command) -> Vec<clap::Command> {
+    let within = command.get_subcommands().filter(|within| !within.is_hide_set());
+    std::iter::once(command.clone()).chain(within.flat_map(pages)).collect()
 }

@@ -4,9 +4,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use anteroom::faces::archive::{Record, signers};
-use anteroom::release::{Log, Signers};
+use anteroom::policy::meaning::digest;
+use anteroom::release::signature::signed;
+use anteroom::release::{Entry, Event, History, Log, Manifest, Signers, Stage};
+use proptest::prelude::*;
 
-use super::{Ward, files_beneath, utf8, ward_of_ana};
+use super::{Ward, files_beneath, on, utf8, ward_of_ana};
 
 struct Kept {
     ward: Ward,
@@ -158,8 +161,6 @@ fn what_is_missing_added_or_a_link_is_named() {
 /// A log and a manifest written anew by somebody who knows how, with another text: the signature does not fit it.
 #[test]
 fn who_writes_everything_anew_lacks_the_signature() {
-    use anteroom::policy::meaning::digest;
-    use anteroom::release::{Event, Manifest};
     let kept = kept();
     let path = kept.edition.join("manifest.json");
     let mut manifest = Manifest::read(&fs::read_to_string(&path).unwrap()).unwrap();
@@ -189,7 +190,6 @@ fn who_writes_everything_anew_lacks_the_signature() {
 /// A log can name what it likes: nothing outside the edition's folder is read for it.
 #[test]
 fn a_log_leads_nowhere_else() {
-    use anteroom::release::{Entry, Event, History};
     let kept = kept();
     let log = Log::read(&fs::read_to_string(kept.home.join("log.jsonl")).unwrap()).unwrap();
     for odd in ["..", "../x", "/etc", "a/b", "", "A", "a.b"] {
@@ -204,5 +204,62 @@ fn a_log_leads_nowhere_else() {
         let (by, key, sha256) = (by.clone(), key.clone(), sha256.clone());
         let event = Event::Signed { by, key, sha256, signature: odd.to_owned() };
         assert!(history.take(&Entry { event, ..log.entries[2].clone() }).is_err(), "{odd}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn anything_can_be_read(bytes in prop::collection::vec(any::<u8>(), 0..400), text in "\\PC{0,200}") {
+        let _ = signed(&bytes, b"x", &Signers::default(), on("2026-10-01"));
+        for text in [String::from_utf8_lossy(&bytes).into_owned(), text] {
+            let _ = (Signers::read(&text), Log::read(&text).is_ok(), Manifest::read(&text).is_ok());
+            let pem = format!("-----BEGIN SSH SIGNATURE-----\n{text}\n-----END SSH SIGNATURE-----\n");
+            let _ = signed(pem.as_bytes(), b"x", &Signers::default(), on("2026-10-01"));
+        }
+    }
+
+    /// What a log could say, in any order: every entry is taken or refused, and what is refused changes nothing.
+    #[test]
+    fn anything_can_happen_in_a_log(steps in prop::collection::vec((0usize..8, 0usize..3, 0i8..4), 0..30)) {
+        let (mut history, mut log) = (History::default(), Log::default());
+        for (what, which, day) in steps {
+            let day = on(&format!("2026-10-0{}", day + 1));
+            let entry = Entry { day, edition: format!("edition-{which}"), event: event(what, which) };
+            let before = format!("{history:?}");
+            match history.take(&entry) {
+                Ok(()) => log.add(entry),
+                Err(_) => prop_assert_eq!(before, format!("{history:?}")),
+            }
+            let in_force = || history.editions.iter().filter(|edition| edition.stage == Stage::InForce);
+            prop_assert!(in_force().count() <= 1 && in_force().all(|edition| edition.wanted() == 0));
+        }
+        let read = Log::read(log.text()).expect("its own text");
+        prop_assert_eq!(format!("{:?}", History::of(&read).expect("taken before")), format!("{history:?}"));
+    }
+}
+
+fn event(what: usize, which: usize) -> Event {
+    let because = "Closed.".to_owned();
+    match what {
+        0 => Event::Frozen {
+            fingerprint: format!("0000000{which}"),
+            manifest: "0".repeat(64),
+            needs: 1,
+            number: Some(which as u32),
+            policy: "Ward".to_owned(),
+            site: None,
+        },
+        1 => Event::Submitted,
+        2 => Event::SentBack { because },
+        3 => Event::Signed {
+            by: vec!["ana".to_owned()],
+            key: "SHA256:x".to_owned(),
+            sha256: "0".repeat(64),
+            signature: "approvals/ana.sig".to_owned(),
+        },
+        4 => Event::PutInForce,
+        5 => Event::Superseded { by: format!("edition-{}", (which + 1) % 3) },
+        6 => Event::Withdrawn { because },
+        _ => Event::Reviewed { by: "Ana".to_owned(), review_by: on("2027-10-01") },
     }
 }

@@ -19,7 +19,8 @@ use crate::session::Shelf;
 /// Keep an edition as it is: the policy's files and its printed aids, with the hash of each
 ///
 /// The aids are printed as they will hang from the edition's first day in force. What would print as a draft is frozen as a
-/// draft: it can be reviewed, and not approved.
+/// draft: it can be reviewed, and not approved. Exit status: 0 frozen, 1 frozen with something at DANGER or WARNING, 2 not
+/// frozen.
 #[derive(clap::Args)]
 pub struct Freeze {
     /// The policy file
@@ -116,9 +117,11 @@ impl Freeze {
 
     /// Prints what is asked for, by the same way as `print`.
     fn prints(&self, policy: &PolicyReport, folder: &Outbox, screen: &mut Screen) -> Result<Vec<Print>, String> {
-        let outbox = folder.folder_within("prints")?;
+        let original = folder.folder_within("prints")?;
         let mut prints = Vec::new();
         for language in std::iter::once(None).chain(self.language.iter().map(|tag| Some(tag.as_str()))) {
+            let outbox = language.map_or_else(|| Ok(original.clone()), |tag| original.folder_within(tag))?;
+            let within = language.map(|tag| format!("{}/", outbox::clean(tag))).unwrap_or_default();
             let (plan, marking) = print::planned(policy, language, screen)?;
             let word = marking.as_ref().map(|marking| marking.word.clone());
             let written = print::print(policy, &plan, marking, &outbox, screen);
@@ -127,7 +130,7 @@ impl Freeze {
             }
             for name in written.names {
                 let bytes = std::fs::read(outbox.folder().join(&name)).map_err(|error| outbox::reason(&error))?;
-                prints.push(Print::of(format!("prints/{name}"), &bytes, word.clone()));
+                prints.push(Print::of(format!("prints/{within}{name}"), &bytes, word.clone()));
             }
         }
         Ok(prints)

@@ -17,11 +17,10 @@ use crate::release::{Edition, Signers};
 
 /// Freeze an edition, have it signed, and keep the log of what becomes of it
 ///
-/// freeze keeps the policy's files and aids with their hashes; submit asks for signatures, which ssh-keygen makes; approve
-/// takes one; in-force puts an approved edition in the place of the one before it. A signature shows that whoever holds the key
-/// signed these very bytes. It does not show that they were competent or had read them, and it is no qualified signature in
-/// law: what it counts for, the hospital's own rules say. The log finds what was changed by mistake; who can write to the folder
-/// can write a whole log anew, so keep the hash of its last line elsewhere.
+/// A signature shows that whoever holds the key signed these very bytes. It does not show that they were competent or had read
+/// them. It is no qualified signature in law: what it counts for, the hospital's own rules say. Who can write to the list of
+/// allowed signers decides who can sign. The log finds what was changed by mistake. Who can write to the folder can write a
+/// whole log anew, so keep the hash of its last line elsewhere.
 #[derive(clap::Args)]
 pub struct Release {
     #[command(subcommand)]
