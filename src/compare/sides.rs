@@ -122,8 +122,9 @@ fn rows(pair: &Pair) -> Vec<Row> {
 }
 
 /// The lines that stand beneath a step, by what a writer calls them.
-const BENEATH: [(Field, &str); 9] = [
+const BENEATH: [(Field, &str); 12] = [
     (Field::Condition, "when"),
+    (Field::PrintAs, "print as"),
     (Field::Confirms, "confirms"),
     (Field::IfNot, "if not"),
     (Field::Say, "say"),
@@ -132,6 +133,8 @@ const BENEATH: [(Field, &str); 9] = [
     (Field::Caution, "caution"),
     (Field::Warning, "warning"),
     (Field::Danger, "danger"),
+    (Field::Because, "because"),
+    (Field::Takes, "takes"),
 ];
 
 /// Both lines; where they are the same line of two editions, only what differs beneath them is told.

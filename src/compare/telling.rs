@@ -51,10 +51,10 @@ fn sentence(difference: &Difference) -> String {
     match (&difference.old, &difference.new, difference.field) {
         (_, _, None) if difference.what == What::Renamed => renamed(difference),
         (None, None, None) => entry(difference),
-        (None, None, Some(field)) => format!("{}: {}.", subject(difference), becomes(field, difference)),
+        (None, None, Some(field)) => stopped(format!("{}: {}", subject(difference), becomes(field, difference))),
         (old, new, None) => line(difference, old.as_ref().map(|(at, _)| at), new.as_ref().map(|(at, _)| at)),
         (_, Some((at, _)), Some(field)) | (Some((at, _)), None, Some(field)) => {
-            format!("“{}”, {}: {}.", at.sequence, named(at), becomes(field, difference))
+            stopped(format!("“{}”, {}: {}", at.sequence, named(at), becomes(field, difference)))
         }
     }
 }
@@ -67,6 +67,12 @@ fn named(at: &At) -> String {
 /// The line's own words after a colon, where its name does not say them.
 fn in_words(at: &At) -> String {
     if at.name.contains('“') { String::new() } else { format!(": {}", at.words) }
+}
+
+/// With a full stop, unless the words quoted last have one.
+fn stopped(sentence: String) -> String {
+    let has_one = [".”", "?”", "!”"].iter().any(|end| sentence.ends_with(end));
+    if has_one { sentence } else { format!("{sentence}.") }
 }
 
 fn renamed(difference: &Difference) -> String {

@@ -62,7 +62,11 @@ fn any_two_policies_can_be_compared() {
         let told: String = report::report(&comparison).iter().flat_map(|section| section.items.clone()).collect();
         for change in &comparison.changes {
             assert!(told.contains(&change.sentence), "{}", change.sentence);
-            assert!(!change.sentence.contains("  ") && change.sentence.ends_with('.'), "{}", change.sentence);
+            assert!(
+                !change.sentence.contains("  ") && change.sentence.trim_end_matches('”').ends_with(['.', '?', '!']),
+                "{}",
+                change.sentence
+            );
         }
         assert!(json::report(std::slice::from_ref(&comparison), &[], &[]).contains(&comparison.new.fingerprint));
         let twice = compare((&pair[0].0, &pair[0].1), (&pair[1].0, &pair[1].1), None, &[]);
