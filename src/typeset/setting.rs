@@ -55,9 +55,13 @@ pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<(Ve
     Ok((pdf(aid, &document)?, picture))
 }
 
-/// A PDF/A-3a that is PDF/UA-1 too, with the policy in it.
+/// A PDF/A-3a that is PDF/UA-1 too, with the policy in it. An archive asks for a date: an edition without one is PDF/UA-1 only.
 fn pdf(aid: &Aid, document: &PagedDocument) -> Result<Vec<u8>, Cause> {
-    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]);
+    let wanted: &[PdfStandard] = match aid.control.date {
+        Some(_) => &[PdfStandard::A_3a, PdfStandard::Ua_1],
+        None => &[PdfStandard::Ua_1],
+    };
+    let standards = PdfStandards::new(wanted);
     let standards = standards.map_err(|error| Cause::Ours { said: error.message().to_string() })?;
     let options = PdfOptions {
         // The same aid of the same policy always has the same identity and the same bytes.
