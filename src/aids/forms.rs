@@ -50,6 +50,7 @@ pub fn entries(telling: &Telling) -> Vec<FormRow> {
                     words: if step.who.is_empty() { step.act } else { told },
                     detail: step.when,
                     is_hold: false,
+                    mark: String::new(),
                 }
             }
             Row::Hold(hold) => FormEntry {
@@ -57,6 +58,7 @@ pub fn entries(telling: &Telling) -> Vec<FormRow> {
                 words: format!("{} · {}", telling.words.labels.hold, hold.title),
                 detail: hold.when,
                 is_hold: true,
+                mark: String::new(),
             },
         })
     };

@@ -3,6 +3,7 @@
 //! In: a policy and its walk. Out: a [`PrintPlan`](plan::PrintPlan). Must never know how a page is set.
 
 mod area_plan;
+mod change_slip;
 mod chart_lanes;
 mod chart_notes;
 mod choice_poster;
@@ -23,6 +24,7 @@ mod pictograms;
 pub mod plan;
 mod poster;
 mod procedure;
+mod review_sheet;
 mod rows;
 mod sentence;
 mod translation;
@@ -33,6 +35,8 @@ mod wearer_card;
 mod words;
 mod worn;
 
+use crate::compare::{self, Comparison};
+use crate::findings::closing::CAUTION;
 use crate::policy::{AidKind, Code, LevelId, PaperSize, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
 use crate::session::Checked;
 use crate::text::Span;
@@ -49,12 +53,10 @@ use words::{Words, say};
 /// Every aid that the policy's `print` statements ask for, in the language of the policy.
 pub fn plan(checked: &Checked) -> PrintPlan {
     let policy = &checked.reading.policy;
-    let language = policy.paper.language.as_deref().unwrap_or("en-GB");
-    let (words, its_own) = Words::of(language);
-    let marking = marking::of(checked, words, translation::own_words_unapproved(words).into_iter().collect());
-    let desk = Desk { checked, policy, words, language, marking, translated_by: String::new() };
+    let desk = Desk::of(checked);
+    let language = desk.language;
     let mut plan = desk.plan();
-    if !its_own && !policy.prints.is_empty() {
+    if !speaks(language) && !policy.prints.is_empty() {
         plan.not_made.push(say(&desk.english().not_made, "language", &[("language", language)]));
     }
     if policy.paper.link.is_some() && !Code::has_link(&policy.paper) && !policy.prints.is_empty() {
@@ -106,6 +108,48 @@ pub fn speaks(language: &str) -> bool {
 /// The languages that the aids speak, as tags.
 pub fn languages() -> Vec<&'static str> {
     Words::languages()
+}
+
+/// What is printed of two editions, as the new one asks for it.
+pub fn plan_of_two(comparison: &Comparison, old: &Checked, new: &Checked) -> PrintPlan {
+    PrintPlan { aids: vec![review_sheet(comparison, new), change_slip(comparison, old, new)], not_made: Vec::new() }
+}
+
+/// The change slip, in the language of the policy.
+fn change_slip(comparison: &Comparison, old: &Checked, new: &Checked) -> Aid {
+    let desk = Desk::of(new);
+    let renamed = compare::changed(&old.reading.policy, &new.reading.policy).renamed;
+    let before = change_slip::Played { policy: &renamed, walk: &old.walk };
+    let after = change_slip::Played { policy: &new.reading.policy, walk: &new.walk };
+    let form = change_slip::form(desk.words, comparison, &before, &after);
+    let title = match new.reading.policy.paper.edition {
+        Some(number) => say(&desk.words.slip, "title", &[("number", &number.to_string())]),
+        None => say(&desk.words.slip, "title_unnumbered", &[]),
+    };
+    let about = About { title: &title, name: &comparison.new.file, level: None, place: None };
+    let print = desk.of_kind(AidKind::ChangeSlip);
+    Aid { file: "change-slip".to_owned(), ..desk.aid(&print, about, Layout::Form, Body::Form(form)) }
+}
+
+/// The review sheet of a new edition against an old one, as the new one asks for it; in English. It is read beside the policy and
+/// says itself how the edition stands, so that nothing is written across it.
+fn review_sheet(comparison: &Comparison, new: &Checked) -> Aid {
+    let desk = Desk::of(new);
+    let print = desk.of_kind(AidKind::ReviewSheet);
+    let title = new.reading.policy.paper.title.clone().unwrap_or_default();
+    let about = About { title: &title, name: &comparison.new.file, level: None, place: None };
+    let body = Body::Review(Box::new(review_sheet::review(comparison)));
+    let (words, _) = Words::of("en-GB");
+    Aid {
+        file: "review-sheet".to_owned(),
+        marking: None,
+        language: "en-GB".to_owned(),
+        right_to_left: words.right_to_left,
+        labels: words.labels.clone(),
+        control: Control { caution: CAUTION.to_owned(), ..control::of(new, &new.reading.policy, words, None, None) },
+        kind: desk.kind_in(words, AidKind::ReviewSheet),
+        ..desk.aid(&print, about, Layout::Review, body)
+    }
 }
 
 /// A paper that goes with the aids of a policy, to be filled in by hand: dressed and controlled as they are, in English.
@@ -178,7 +222,31 @@ struct Desk<'a> {
     translated_by: String,
 }
 
-impl Desk<'_> {
+impl<'a> Desk<'a> {
+    /// In the language of the policy.
+    fn of(checked: &'a Checked) -> Desk<'a> {
+        let policy = &checked.reading.policy;
+        let language = policy.paper.language.as_deref().unwrap_or("en-GB");
+        let (words, _) = Words::of(language);
+        let marking = marking::of(checked, words, translation::own_words_unapproved(words).into_iter().collect());
+        Desk { checked, policy, words, language, marking, translated_by: String::new() }
+    }
+
+    /// The statement that asks for a kind, or what it would be.
+    fn of_kind(&self, kind: AidKind) -> Print {
+        let asked = self.policy.prints.iter().find(|print| print.kind == kind).cloned();
+        asked.unwrap_or_else(|| Print {
+            kind,
+            subject: Subject::Policy,
+            paper: kind.about().paper,
+            read_from_mm: None,
+            copies: Vec::new(),
+            laminated: false,
+            both_sides: false,
+            span: self.policy.paper.place("policy"),
+        })
+    }
+
     fn plan(&self) -> PrintPlan {
         let mut plan = PrintPlan { aids: Vec::new(), not_made: Vec::new() };
         for print in &self.policy.aids_asked() {
@@ -206,7 +274,9 @@ impl Desk<'_> {
     /// What one `print` statement asks for, or why it is not made.
     fn aids(&self, print: &Print) -> Result<Vec<Aid>, String> {
         match print.kind {
-            AidKind::Later(kind) => Err(self.not_made("later", print, kind)),
+            AidKind::ChangeSlip | AidKind::ReviewSheet => {
+                Err(self.not_made("two_editions", print, &self.kind_in(self.english(), print.kind)))
+            }
             AidKind::Pack => Err(self.not_made("empty", print, &self.kind_in(self.english(), print.kind))),
             AidKind::KitList | AidKind::TrolleyCheck | AidKind::DoorSign | AidKind::EntryLog => self.of_levels(print),
             AidKind::CompetenceRecord | AidKind::ObservationForm => self.records(print),
@@ -480,7 +550,8 @@ impl Desk<'_> {
             AidKind::ObservationForm => "observation_form",
             AidKind::IncidentForm => "incident_form",
             AidKind::Pack => "pack",
-            AidKind::Later(later) => return later.to_string(),
+            AidKind::ChangeSlip => "change_slip",
+            AidKind::ReviewSheet => "review_sheet",
         };
         say(&words.kinds, key, &[])
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::compare::sides;
 use crate::policy::PaperSize;
 
 #[derive(Clone, Debug, Serialize)]
@@ -88,6 +89,8 @@ pub enum Layout {
     DoorSign,
     AreaPlan,
     ChoicePoster,
+    /// Two editions, for those who sign.
+    Review,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -134,6 +137,7 @@ pub enum Body {
     Sign(Sign),
     Area(Area),
     Choice(Choice),
+    Review(Box<Review>),
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -470,6 +474,8 @@ pub struct FormEntry {
     pub detail: String,
     /// A hold.
     pub is_hold: bool,
+    /// Stands out above the words. May be empty.
+    pub mark: String,
 }
 
 /// At the door: what is behind it and what to wear.
@@ -569,6 +575,127 @@ pub struct ChoiceRow {
 pub struct ChoiceAnswer {
     pub words: String,
     pub is_yes: bool,
+}
+
+/// Two editions for those who sign: what is weaker first and whole, then both side by side, then the signatures.
+#[derive(Clone, Debug, Serialize)]
+pub struct Review {
+    /// `For the committee. Not to be followed on a ward.`
+    pub purpose: String,
+    /// What both editions say of themselves: `Fingerprint`, and that of each.
+    pub editions: [String; 2],
+    pub control: Vec<Told>,
+    /// Both fingerprints, for the head of every face.
+    pub fingerprints: String,
+    pub headline: String,
+    pub is_weaker: bool,
+    pub counts: Vec<ReviewCount>,
+    /// On the first face, where what weakens protection stands on it as a whole; and where some of it follows, with the
+    /// braces to be filled. Empty where nothing weakens it.
+    pub all_here: String,
+    pub more_follow: String,
+    pub sections: Vec<ReviewSection>,
+    pub signing: Signing,
+}
+
+/// A line of a table with a column for each edition.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Told {
+    pub label: String,
+    pub both: [String; 2],
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ReviewCount {
+    pub number: usize,
+    pub words: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ReviewSection {
+    pub title: String,
+    /// May be empty.
+    pub note: String,
+    /// A table where there are columns.
+    pub columns: Vec<ReviewColumn>,
+    pub rows: Vec<ReviewRow>,
+    /// Tells how protection is weaker.
+    pub is_weaker: bool,
+    /// Begins on a new face.
+    pub begins: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ReviewColumn {
+    pub label: String,
+    /// Its width against the others of its table.
+    pub share: u8,
+}
+
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ReviewRow {
+    Point(ReviewPoint),
+    Cells(ReviewCells),
+    Pair(ReviewPair),
+}
+
+impl ReviewRow {
+    /// In how many places protection is weaker by it.
+    pub fn weaker(&self) -> usize {
+        match self {
+            ReviewRow::Point(point) => point.weaker,
+            ReviewRow::Cells(cells) => cells.weaker,
+            ReviewRow::Pair(_) => 0,
+        }
+    }
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ReviewPoint {
+    pub words: String,
+    /// Beneath it: the rule that gave the weight, the policy's reason, the hazard's way.
+    pub details: Vec<String>,
+    pub weaker: usize,
+}
+
+#[derive(Clone, Debug, Serialize)]
+pub struct ReviewCells {
+    /// One for each column.
+    pub cells: Vec<String>,
+    /// Beneath them, over the whole width. May be empty.
+    pub detail: String,
+    pub weaker: usize,
+}
+
+/// A line of both editions, or of one.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReviewPair {
+    #[serde(flatten)]
+    pub row: sides::Row,
+    /// In the margin of each edition: `Taken out`. Empty where both say the same.
+    pub marks: [String; 2],
+    /// `Moved to step 7`, and what is added where that stands on another face, with the braces to be filled.
+    pub moved: String,
+    pub elsewhere: String,
+}
+
+/// Who has looked at it and stands by it.
+#[derive(Clone, Debug, Serialize)]
+pub struct Signing {
+    pub title: String,
+    /// What is signed.
+    pub statement: Vec<String>,
+    /// `Fingerprint of edition 3`, and the fingerprint.
+    pub fingerprints: Vec<[String; 2]>,
+    /// How to compare them.
+    pub how: String,
+    /// `Name`, `Role`, `Date`, `Signature`
+    pub columns: [String; 4],
+    /// `Consulted`, `Approved`, `Ratified`
+    pub rows: Vec<String>,
+    pub decisions: Vec<String>,
+    pub fields: Vec<FormField>,
 }
 
 /// The words of the layout itself.

@@ -55,6 +55,8 @@ pub struct Words {
     /// What forms, logs and records ask.
     pub forms: Patterns,
     pub sign: Patterns,
+    /// What a change slip says of what is done otherwise.
+    pub slip: Patterns,
     pub area: Patterns,
     pub choice: Patterns,
     pub chart: Patterns,

@@ -9,8 +9,8 @@ use super::lines::{self, flag, texts};
 use super::view::{Entry, Fields, Kind, Line, Value, View, Word};
 use crate::policy::meaning::digest;
 use crate::policy::{
-    AidKind, Answer, Assumption, Choice, Cleaner, Container, Ending, Hazard, Item, ItemId, Level, Lies, Paper, Policy,
-    Print, RoleId, Shield, Subject, Surface,
+    Answer, Assumption, Choice, Cleaner, Container, Ending, Hazard, Item, ItemId, Level, Lies, Paper, Policy, Print,
+    RoleId, Shield, Subject, Surface,
 };
 
 pub fn view(policy: &Policy) -> View {
@@ -296,10 +296,7 @@ impl Maker<'_> {
 
     fn print(&mut self, print: &Print) {
         let policy = self.policy;
-        let kind = match print.kind {
-            AidKind::Later(words) => words,
-            made => made.about().words[0],
-        };
+        let kind = print.kind.about().words[0];
         let of = match print.subject {
             Subject::Sequence(id) => Some(Word::text(policy.sequence(id).title.clone())),
             Subject::Contingency(at) => policy.contingencies.get(at).map(|drill| Word::text(drill.title.clone())),

@@ -8,8 +8,8 @@ use sha2::{Digest, Sha256};
 
 use super::meaning_of_steps::{contingency, sequence};
 use super::{
-    AidKind, Because, Choice, Citation, Cleaner, Container, Deviation, Exception, Hazard, Item, Level, Lies, Paper,
-    Policy, Print, Role, Subject, Surface, Way,
+    Because, Choice, Citation, Cleaner, Container, Deviation, Exception, Hazard, Item, Level, Lies, Paper, Policy,
+    Print, Role, Subject, Surface, Way,
 };
 
 /// The first eight hexadecimal digits of the SHA-256 (FIPS 180-4) of the policy's meaning.
@@ -314,10 +314,7 @@ fn choice(policy: &Policy, choice: &Choice) -> Vec<String> {
 
 fn print(policy: &Policy, print: &Print) -> String {
     let Print { kind, subject, paper, read_from_mm, copies, laminated, both_sides, span: _ } = print;
-    let kind = match kind {
-        AidKind::Later(words) => (*words).to_owned(),
-        made => format!("{made:?}"),
-    };
+    let kind = format!("{kind:?}");
     let subject = match subject {
         Subject::Sequence(id) => list(["sequence".to_owned(), policy.sequence(*id).title.clone()]),
         Subject::Contingency(at) => {

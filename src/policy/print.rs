@@ -38,10 +38,12 @@ pub enum AidKind {
     ObservationForm,
     IncidentForm,
     WalkChart,
+    /// What people do otherwise than in the edition before; made of two editions.
+    ChangeSlip,
+    /// Two editions for those who sign.
+    ReviewSheet,
     /// All aids of a level, a place or a role.
     Pack,
-    /// A kind that the language knows and this edition of the program does not make yet, by its words.
-    Later(&'static str),
 }
 
 /// What one kind of aid is called and what it can be of.
@@ -88,11 +90,16 @@ pub const KINDS: [KindOfAid; 18] = [
     KindOfAid { kind: AidKind::IncidentForm, words: &["incident form"], of: &[Of::Policy, Of::Level], paper: PaperSize::A4, example: "print incident form" },
     KindOfAid { kind: AidKind::WalkChart, words: &["walk chart"], of: &[Of::Title, Of::Level], paper: PaperSize::A4, example: "print walk chart of \"Taking off\"" },
     KindOfAid { kind: AidKind::Pack, words: &["pack"], of: &[Of::Level, Of::PlaceOrRole, Of::Policy], paper: PaperSize::A3, example: "print pack of LEVEL" },
-    KindOfAid { kind: AidKind::Later("change slip"), words: &["change slip"], of: &[Of::Policy, Of::Level, Of::Title], paper: PaperSize::A4, example: "print change slip" },
-    KindOfAid { kind: AidKind::Later("review sheet"), words: &["review sheet"], of: &[Of::Policy, Of::Level, Of::Title], paper: PaperSize::A4, example: "print review sheet" },
+    KindOfAid { kind: AidKind::ChangeSlip, words: &["change slip"], of: &[Of::Policy], paper: PaperSize::A5, example: "print change slip" },
+    KindOfAid { kind: AidKind::ReviewSheet, words: &["review sheet"], of: &[Of::Policy], paper: PaperSize::A4, example: "print review sheet" },
 ];
 
 impl AidKind {
+    /// Whether it is made of two editions, by a comparison.
+    pub fn is_of_two_editions(self) -> bool {
+        matches!(self, AidKind::ChangeSlip | AidKind::ReviewSheet)
+    }
+
     /// Its row of the table; every kind has one.
     pub fn about(self) -> &'static KindOfAid {
         let found = KINDS.iter().find(|row| row.kind == self);

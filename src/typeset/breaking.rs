@@ -14,6 +14,8 @@ pub(super) struct Block {
     pub again: f64,
     /// What a break before it costs; infinite where none may be.
     pub cost: f64,
+    /// A face begins with it, unless that leaves most of one bare.
+    pub begins: bool,
 }
 
 /// The least number of faces, and among those the evenest. None where a piece is taller than a face.
@@ -54,12 +56,51 @@ pub(super) fn into_faces(blocks: &[Block], first: f64, others: f64) -> Option<Ve
     Some(ranges)
 }
 
+/// What begins a face stands beneath other matter where that has taken less than this share of it.
+const WELL_USED: f64 = 0.4;
+
+/// A break that costs as much leaves a row alone.
+const ALONE: f64 = 7.0;
+
+/// Each face as full as it can be, one after another: where what comes first matters most. None where a piece is taller than a
+/// face.
+pub(super) fn one_after_another(blocks: &[Block], first: f64, others: f64) -> Option<Vec<Range<usize>>> {
+    let mut ranges = Vec::new();
+    let mut start = 0;
+    while start < blocks.len() {
+        let room = if start == 0 { first } else { others };
+        let mut height = blocks[start].again + blocks[start].height;
+        if height > room {
+            return None;
+        }
+        // The furthest end at which a break may be, and the furthest at which none leaves a row alone.
+        let (mut end, mut good, mut at) = (None, None, start + 1);
+        while at < blocks.len() {
+            if blocks[at].cost.is_finite() {
+                end = Some(at);
+            }
+            if blocks[at].cost < ALONE {
+                good = Some(at);
+            }
+            height += blocks[at].gap + blocks[at].height;
+            if height > room || (blocks[at].begins && height > WELL_USED * room) {
+                break;
+            }
+            at += 1;
+        }
+        let end = if at == blocks.len() { at } else { good.or(end)? };
+        ranges.push(start..end);
+        start = end;
+    }
+    Some(ranges)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{Block, into_faces};
+    use super::{Block, into_faces, one_after_another};
 
     fn row(height: f64, cost: f64) -> Block {
-        Block { height, gap: 0.0, again: 0.0, cost }
+        Block { height, gap: 0.0, again: 0.0, cost, begins: false }
     }
 
     #[test]
@@ -85,6 +126,21 @@ mod tests {
         assert_eq!(into_faces(&[row(10.0, 0.0), Block { again: 45.0, ..row(10.0, 0.0) }], 15.0, 50.0), None);
     }
 
+    #[test]
+    fn one_after_another_fills_the_first_face_first() {
+        let mut rows = [row(10.0, 0.0); 7];
+        assert_eq!(one_after_another(&rows, 35.0, 50.0), Some(vec![0..3, 3..7]));
+        rows[3].cost = f64::INFINITY;
+        assert_eq!(one_after_another(&rows, 35.0, 50.0), Some(vec![0..2, 2..7]));
+        rows[5].begins = true;
+        assert_eq!(one_after_another(&rows, 35.0, 50.0), Some(vec![0..2, 2..5, 5..7]));
+        assert_eq!(one_after_another(&rows, 9.0, 50.0), None);
+        assert_eq!(one_after_another(&[], 9.0, 50.0), Some(vec![]));
+        // Nothing that may not be divided is.
+        let stiff = [row(10.0, 0.0), row(10.0, f64::INFINITY), row(10.0, f64::INFINITY)];
+        assert_eq!(one_after_another(&stiff, 25.0, 25.0), None);
+    }
+
     /// The same answer as trying every way to break.
     #[test]
     fn no_other_way_is_better() {
@@ -92,7 +148,7 @@ mod tests {
         let blocks: Vec<Block> = heights
             .iter()
             .enumerate()
-            .map(|(i, &h)| Block { height: h, gap: 2.0, again: 1.5, cost: (i % 3) as f64 })
+            .map(|(i, &h)| Block { height: h, gap: 2.0, again: 1.5, cost: (i % 3) as f64, begins: false })
             .collect();
         let price = |ranges: &[std::ops::Range<usize>]| {
             let mut total = 0.0;

@@ -55,7 +55,7 @@ fn climb(aid: &Aid, parts: &[Part], most: usize, (ladder, mut at, mut best): Run
             let scaled = best.measured.scaled(from.sizes.grown(&to.sizes).powf(power));
             let blocks = blocks(to, parts, &scaled);
             let rooms = [room(to, &scaled, 0), room(to, &scaled, 1)];
-            breaking::into_faces(&blocks, rooms[0], rooms[1]).is_some_and(|ranges| ranges.len() <= allowed)
+            broken(aid, &blocks, rooms).is_some_and(|ranges| ranges.len() <= allowed)
         };
         // Words that take no more lines grow with their letters; the narrower their column, the more they grow with the
         // square.
@@ -144,7 +144,7 @@ fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divid
     // The names of layer lines may ask that the rows stand lower, which leaves less room, which moves the rows: twice
     // is enough, since a face that has granted the room asks for no more.
     for _ in 0..3 {
-        let Some(ranges) = breaking::into_faces(&blocks, rooms[0] - wanting, rooms[1] - wanting) else {
+        let Some(ranges) = broken(aid, &blocks, rooms.map(|room| room - wanting)) else {
             return Err(too_tall(aid, parts, &measured));
         };
         let asked = (0..ranges.len()).map(|face| strip_of(aid, frame, parts, &measured, &ranges, face).wanting);
@@ -162,13 +162,21 @@ fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divid
     Ok(Divided { measured, ranges, fill: (used / offered).clamp(0.1, 1.0) })
 }
 
+/// A committee reads the first page first: it is filled. All else is filled evenly.
+fn broken(aid: &Aid, blocks: &[Block], [first, others]: [f64; 2]) -> Option<Vec<Range<usize>>> {
+    match aid.layout {
+        Layout::Review => breaking::one_after_another(blocks, first, others),
+        _ => breaking::into_faces(blocks, first, others),
+    }
+}
+
 fn too_tall(aid: &Aid, parts: &[Part], measured: &Measured) -> Cause {
     let tallest = measured.body.iter().zip(parts).max_by(|(one, _), (other, _)| one.total_cmp(other));
     Cause::TooTall { words: tallest.map(|(_, part)| pieces::words(aid, &part.piece)).unwrap_or_default() }
 }
 
 fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Measured, Cause> {
-    let titles = parts.iter().filter(|part| part.weight == Weight::Title);
+    let titles = parts.iter().filter(|part| part.weight.is_title());
     let bands = titles.map(|part| part.band + 1).max().unwrap_or(0);
     let layers = if aid.layout == Layout::Poster { frame.lines } else { 0 };
     let page = page_words(aid, most, most);
@@ -213,13 +221,14 @@ fn marking_gap(frame: &Frame) -> f64 {
 /// Space above a part, in act sizes: more above the title of a part than beneath it.
 fn gap(above: Option<&Part>, part: &Part) -> f64 {
     match (above.map(|above| above.weight), part.weight) {
-        (None | Some(Weight::Title), _) => 0.0,
+        (None | Some(Weight::Title | Weight::Opening), _) => 0.0,
         (Some(Weight::Intro), Weight::Station) => 0.8,
         (Some(Weight::Intro), Weight::Title) => 0.4,
         (Some(Weight::Intro), _) => 0.0,
-        (_, Weight::Title) => 0.95,
+        (_, Weight::Title | Weight::Opening) => 0.95,
         (Some(Weight::Station), Weight::Station) => 2.0,
         (_, Weight::Last) => 0.6,
+        (_, Weight::Close) | (Some(Weight::Close), _) => 0.0,
         (_, Weight::Hold) | (Some(Weight::Hold), _) => 0.45,
         (Some(Weight::Quiet), Weight::Quiet) => 0.14,
         _ => 0.0,
@@ -230,13 +239,14 @@ fn blocks(frame: &Frame, parts: &[Part], measured: &Measured) -> Vec<Block> {
     let block = |(at, part): (usize, &Part)| {
         let above = at.checked_sub(1).and_then(|above| parts.get(above));
         let inside = above.is_some_and(|above| above.band == part.band);
-        let titled = parts.iter().any(|other| other.band == part.band && other.weight == Weight::Title);
-        let is_title = part.weight == Weight::Title;
+        let titled = parts.iter().any(|other| other.band == part.band && other.weight.is_title());
+        let is_title = part.weight.is_title();
         Block {
             height: measured.body[at],
             gap: gap(above, part) * frame.sizes.act,
             again: if inside && titled && !is_title { measured.again[part.band] } else { 0.0 },
             cost: break_cost(frame, parts, at),
+            begins: part.weight == Weight::Opening,
         }
     };
     parts.iter().enumerate().map(block).collect()
@@ -247,21 +257,23 @@ fn break_cost(frame: &Frame, parts: &[Part], at: usize) -> f64 {
     let (Some(part), Some(above)) = (parts.get(at), at.checked_sub(1).and_then(|above| parts.get(above))) else {
         return 0.0;
     };
-    if matches!(above.weight, Weight::Title | Weight::Intro) {
+    if above.weight.is_title() || above.weight == Weight::Intro {
         return f64::INFINITY;
     }
-    if part.weight == Weight::Title || part.band != above.band {
+    if part.weight.is_title() || part.band != above.band {
         return 0.0;
     }
-    let alone_above =
-        at < 2 || matches!(parts[at - 2].weight, Weight::Title | Weight::Intro) || parts[at - 2].band != part.band;
+    let alone_above = at < 2
+        || parts[at - 2].weight.is_title()
+        || parts[at - 2].weight == Weight::Intro
+        || parts[at - 2].band != part.band;
     let alone_beneath = parts.get(at + 1).is_none_or(|beneath| beneath.band != part.band);
     let kind = match part.weight {
         Weight::Quiet => 1.0,
         Weight::Hold => 2.0,
         // The figures beneath a chart stay with its last rows.
         Weight::Last => 20.0,
-        Weight::Plain | Weight::Title | Weight::Intro | Weight::Station => 0.0,
+        Weight::Plain | Weight::Title | Weight::Opening | Weight::Intro | Weight::Station | Weight::Close => 0.0,
     };
     // A card is turned at every side anyway; the sheets of a poster are read as one.
     let (inside, alone) = if frame.lines > 0 { (8.0, 12.0) } else { (4.0, 3.0) };
@@ -283,9 +295,9 @@ fn standing(frame: &Frame, parts: &[Part], measured: &Measured, range: &Range<us
     for at in range.clone() {
         let part = &parts[at];
         let mut above = (at > range.start).then(|| &parts[at - 1]);
-        let titled = parts.iter().any(|other| other.band == part.band && other.weight == Weight::Title);
+        let titled = parts.iter().any(|other| other.band == part.band && other.weight.is_title());
         let inside = at > 0 && parts[at - 1].band == part.band;
-        if at == range.start && titled && inside && part.weight != Weight::Title {
+        if at == range.start && titled && inside && !part.weight.is_title() {
             let piece = Piece::Band { band: part.band, continued: true };
             let natural = measured.again[part.band];
             let placed = Placed { piece, gap: 0.0, height: natural };
@@ -309,7 +321,7 @@ fn standing(frame: &Frame, parts: &[Part], measured: &Measured, range: &Range<us
 /// How much of what is left a piece takes: above it, and in its own height.
 fn share(weight: Weight, gap: f64) -> (f64, f64) {
     match weight {
-        Weight::Intro | Weight::Last => (0.0, 0.0),
+        Weight::Intro | Weight::Last | Weight::Close | Weight::Opening => (0.0, 0.0),
         Weight::Title => (if gap > 0.0 { 1.2 } else { 0.0 }, 0.0),
         Weight::Plain => (0.0, 1.0),
         Weight::Quiet => (0.0, 0.4),
@@ -375,7 +387,11 @@ fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Fac
             first.placed.gap += lower;
         }
         let used = steps_of(frame, &pieces).bottom;
-        spread(frame, &mut pieces, room(frame, measured, usize::from(index > 0)) - used);
+        let slack = room(frame, measured, usize::from(index > 0)) - used;
+        // What is read through as a text keeps its lines close.
+        if aid.layout != Layout::Review {
+            spread(frame, &mut pieces, slack);
+        }
         bodies.push(pieces);
     }
     let steps: Vec<_> = bodies.iter().map(|pieces| steps_of(frame, pieces)).collect();

@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use crate::aids::plan::{Aid, Body, FormRow, Row, Steps};
+use crate::aids::plan::{Aid, Body, FormRow, Review, ReviewRow, Row, Steps};
 
 /// One piece. The templates draw it from the aid's own words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -45,7 +45,7 @@ pub(super) enum Piece {
     },
     /// What a walk chart says beneath its rows: the least of each lane.
     Sums,
-    /// What stands beneath everything else: the notes of a chart, of a plan or of a choice; whom to ask.
+    /// What stands beneath everything else: the notes of a chart, of a plan or of a choice; whom to ask; where to sign.
     Notes,
 }
 
@@ -59,8 +59,18 @@ pub(super) enum Weight {
     Hold,
     /// A station on a way: room for an arrow above it.
     Station,
+    /// The title of a part that begins a face.
+    Opening,
+    /// A row that stands close to its like and is not spread.
+    Close,
     /// Stands beneath all rows and is not spread.
     Last,
+}
+
+impl Weight {
+    pub fn is_title(self) -> bool {
+        matches!(self, Weight::Title | Weight::Opening)
+    }
 }
 
 /// A piece of the body, and what it is.
@@ -100,7 +110,21 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
         }
         Body::Area(area) => stations(area.places.len(), &area.notes),
         Body::Choice(choice) => stations(choice.rows.len(), &choice.notes),
+        Body::Review(review) => of_review(review),
     }
+}
+
+fn of_review(review: &Review) -> Vec<Part> {
+    let groups = review.sections.iter().map(|section| (true, section.rows.len()));
+    let mut parts = grouped(false, Weight::Close, groups);
+    for part in &mut parts {
+        let begins = review.sections.get(part.band).is_some_and(|section| section.begins);
+        if part.weight == Weight::Title && begins {
+            part.weight = Weight::Opening;
+        }
+    }
+    parts.push(last(Piece::Notes, review.sections.len() + 1));
+    parts
 }
 
 /// Groups of rows, each with or without a title.
@@ -203,6 +227,7 @@ fn intro(body: &Body) -> &str {
         Body::Sign(sign) => &sign.rule,
         Body::Area(area) => &area.intro,
         Body::Choice(choice) => &choice.intro,
+        Body::Review(review) => &review.headline,
     }
 }
 
@@ -212,6 +237,7 @@ fn band_words(body: &Body, band: usize) -> Option<&str> {
         Body::Kit(kit) => Some(kit.roles.get(band).map_or(&kit.supplies_title, |role| &role.role)),
         Body::Chart(chart) => chart.bands.get(band).map(|band| band.title.as_str()),
         Body::Form(form) => form.sections.get(band).map(|section| section.title.as_str()),
+        Body::Review(review) => review.sections.get(band).map(|section| section.title.as_str()),
         Body::Sign(_) | Body::Area(_) | Body::Choice(_) => None,
     }
 }
@@ -234,6 +260,14 @@ fn row_words(body: &Body, band: usize, row: usize) -> Option<&str> {
         },
         Body::Sign(sign) => sign.wear.get(row).map(|kit| kit.role.as_str()),
         Body::Area(area) => area.places.get(row).map(|place| place.name.as_str()),
+        Body::Review(review) => match review.sections.get(band)?.rows.get(row)? {
+            ReviewRow::Point(point) => Some(&point.words),
+            ReviewRow::Cells(cells) => cells.cells.first().map(String::as_str),
+            ReviewRow::Pair(pair) => {
+                let cell = pair.row.old.as_ref().or(pair.row.new.as_ref())?;
+                cell.words.first().map(|piece| piece.text.as_str())
+            }
+        },
         Body::Choice(choice) => {
             let row = choice.rows.get(row)?;
             Some(row.asked.first().map_or(&row.level, |answer| &answer.words))

@@ -55,7 +55,8 @@ pub(super) struct Frame {
     pub lane: f64,
     pub mark: f64,
     pub apart: f64,
-    /// On an area plan: the lane at the side in which each move is drawn; none where it leads to the next place.
+    /// On an area plan: the lane at the side in which each move is drawn; none where it leads to the next place. On a review
+    /// sheet: the lane in which the move of each row is drawn.
     pub ways: Vec<Option<usize>>,
     /// Whether a lanyard slot is punched at the top.
     pub slot: bool,
@@ -164,7 +165,7 @@ fn drawings<'a>(aid: &'a Aid) -> BTreeMap<&'a str, DrawingOf> {
         Body::Area(area) => {
             area.places.iter().flat_map(|place| &place.things).filter_map(|thing| on(&thing.pictogram)).collect()
         }
-        Body::Chart(_) | Body::Form(_) | Body::Choice(_) => Vec::new(),
+        Body::Chart(_) | Body::Form(_) | Body::Choice(_) | Body::Review(_) => Vec::new(),
     };
     let drawing = |key: &'a str| {
         let (file, badge) = match own(aid, key) {

@@ -45,6 +45,7 @@ pub(super) fn ladder(aid: &Aid, narrow: bool) -> Ladder {
         }
         Layout::DoorSign | Layout::ChoicePoster => hung(aid, poster_of_no_lines),
         Layout::AreaPlan => hung(aid, area),
+        Layout::Review => Ladder { frames: [9.0, 9.5].map(|act| review(aid, act)).into(), start: 1 },
     }
 }
 
@@ -89,6 +90,19 @@ fn form(aid: &Aid, act: f64) -> Frame {
         ..base
     }
 }
+
+/// Between both sides of a review sheet, a lane for each move.
+fn review(aid: &Aid, act: f64) -> Frame {
+    let base = form(aid, act);
+    let Body::Review(review) = &aid.body else { return base };
+    let (ways, lanes) = ways::lanes_of_rows(review);
+    let pitch = (LANES_MOST * base.column / lanes.max(1) as f64).min(LANE_PITCH * act);
+    Frame { ways, pitch, sizes: Sizes { title: 2.0 * act, ..base.sizes }, ..base }
+}
+
+/// The width of a lane in letter sizes, and of all lanes against the measure.
+const LANE_PITCH: f64 = 0.75;
+const LANES_MOST: f64 = 0.17;
 
 fn poster(aid: &Aid, act: f64, detail: f64, narrow: bool) -> Frame {
     let (width, height) = paper(aid);

@@ -15,7 +15,7 @@ use super::{colours, fonts, pictograms};
 use crate::aids::plan::{Aid, Layout};
 
 /// The templates by their fixed paths.
-pub(super) const TEMPLATES: [(&str, &str); 10] = [
+pub(super) const TEMPLATES: [(&str, &str); 11] = [
     ("/lib.typ", include_str!("templates/lib.typ")),
     ("/card.typ", include_str!("templates/card.typ")),
     ("/poster.typ", include_str!("templates/poster.typ")),
@@ -25,6 +25,7 @@ pub(super) const TEMPLATES: [(&str, &str); 10] = [
     ("/door_sign.typ", include_str!("templates/door_sign.typ")),
     ("/area_plan.typ", include_str!("templates/area_plan.typ")),
     ("/choice_poster.typ", include_str!("templates/choice_poster.typ")),
+    ("/review_sheet.typ", include_str!("templates/review_sheet.typ")),
     ("/sheet.typ", include_str!("templates/sheet.typ")),
 ];
 
@@ -93,6 +94,7 @@ impl Desk {
             Layout::DoorSign => "/door_sign.typ",
             Layout::AreaPlan => "/area_plan.typ",
             Layout::ChoicePoster => "/choice_poster.typ",
+            Layout::Review => "/review_sheet.typ",
         };
         let own = aid.drawings.values().enumerate();
         let own = own.map(|(at, svg)| (id(&own_path(at)), inked(svg))).collect();

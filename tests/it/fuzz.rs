@@ -29,7 +29,7 @@ impl Shelf for NoShelf {
 
 fn texts() -> Vec<(String, String)> {
     let mut files = Vec::new();
-    for folder in ["policies", "tests/samples", "tests/published", "policies/faulty"] {
+    for folder in ["policies", "policies/editions", "tests/samples", "tests/published", "policies/faulty"] {
         let found = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
         files.extend(found.filter(|path| path.extension().is_some_and(|ending| ending == "ppe")));
     }

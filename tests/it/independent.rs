@@ -150,7 +150,7 @@ fn random_policies_agree_with_the_player() {
 #[test]
 fn written_policies_agree_with_the_player() {
     let mut lines = Vec::new();
-    for folder in ["tests/samples", "policies", "policies/faulty", "tests/published"] {
+    for folder in ["tests/samples", "policies", "policies/editions", "policies/faulty", "tests/published"] {
         let mut files: Vec<String> = std::fs::read_dir(folder)
             .unwrap()
             .map(|entry| entry.unwrap().path().to_string_lossy().into_owned())

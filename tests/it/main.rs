@@ -39,6 +39,8 @@ mod published;
 mod reading;
 mod readme;
 mod release;
+#[cfg(feature = "typeset")]
+mod review_sheet;
 mod rule_pages;
 mod shelf;
 mod status;

@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use anteroom::aids::plan;
-use anteroom::aids::plan::{Body, Layout, Row};
+use anteroom::aids::plan::{Body, Layout, PrintPlan, Row};
 use anteroom::policy::Day;
 use anteroom::session::{self, Shelf};
 use anteroom::typeset::{colours, legibility, typeset, typeset_all};
 
 use crate::oracle::{program, python};
 use crate::policies::checked;
+use crate::review_sheet;
 
 const DEMO: [&str; 3] = ["side-rooms", "negative-pressure-room", "assessment-suite"];
 
@@ -229,9 +230,13 @@ fn every_aid_of_the_demonstration_looks_as_approved() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let approve = std::env::var_os("ANTEROOM_APPROVE").is_some();
     let mut unlike = Vec::new();
-    for policy in DEMO {
-        let plan = plan(&checked(&format!("policies/{policy}.ppe"), day()));
-        let folder = root.join("tests/approved").join(policy);
+    let editions = review_sheet::WARDS.map(|ward| {
+        let aids = review_sheet::demo(ward).0.into();
+        (format!("editions/{ward}"), PrintPlan { aids, not_made: Vec::new() })
+    });
+    let policies = DEMO.map(|policy| (policy.to_owned(), plan(&checked(&format!("policies/{policy}.ppe"), day()))));
+    for (policy, plan) in policies.into_iter().chain(editions) {
+        let folder = root.join("tests/approved").join(&policy);
         if approve {
             let _ = std::fs::remove_dir_all(&folder);
         }
@@ -254,7 +259,7 @@ fn every_aid_of_the_demonstration_looks_as_approved() {
             };
             let share = now.differs(&approved);
             if share > 0.002 {
-                let both = root.join("target/pictures").join(format!("{policy}-{name}"));
+                let both = root.join("target/pictures").join(format!("{}-{name}", policy.replace('/', "-")));
                 Grey::beside(&[approved, now]).write_png(&both);
                 unlike.push(format!("{policy}/{name}: {:.2} % differ, see {}", share * 100.0, both.display()));
             }

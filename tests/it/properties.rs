@@ -47,7 +47,7 @@ impl Shelf for Alone {
 /// Every policy file of the project.
 pub fn written() -> Vec<Written> {
     let mut files = Vec::new();
-    for folder in ["tests/samples", "policies", "policies/faulty", "tests/published"] {
+    for folder in ["tests/samples", "policies", "policies/editions", "policies/faulty", "tests/published"] {
         let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
         files.extend(entries.map(|path| path.to_string_lossy().into_owned()).filter(|file| file.ends_with(".ppe")));
     }

@@ -12,20 +12,21 @@ use anteroom::typeset::{Printed, colours, legibility, pictograms, typeset, types
 
 use crate::oracle::{program, python};
 use crate::policies::checked;
+use crate::review_sheet;
 use crate::typeset_fixtures as fixtures;
 
 /// A PDF on disk, for the tools to read.
-struct Page {
+pub struct Page {
     _folder: tempfile::TempDir,
-    path: String,
-    pages: usize,
+    pub path: String,
+    pub pages: usize,
 }
 
-fn printed(aid: &Aid) -> Page {
+pub fn printed(aid: &Aid) -> Page {
     written(typeset(aid).unwrap_or_else(|fault| panic!("{fault}")))
 }
 
-fn written(Printed { pdf, pages, .. }: Printed) -> Page {
+pub fn written(Printed { pdf, pages, .. }: Printed) -> Page {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("aid.pdf").to_string_lossy().into_owned();
     std::fs::write(&path, pdf).expect("written");
@@ -34,7 +35,7 @@ fn written(Printed { pdf, pages, .. }: Printed) -> Page {
 
 impl Page {
     /// The text of one page in the order of its content, or of all pages.
-    fn text(&self, page: Option<usize>) -> String {
+    pub fn text(&self, page: Option<usize>) -> String {
         let all = (1, self.pages);
         let (first, last) = page.map_or(all, |page| (page, page));
         program("pdftotext", &["-raw", "-f", &first.to_string(), "-l", &last.to_string(), &self.path, "-"])
@@ -42,7 +43,7 @@ impl Page {
 }
 
 /// One space between words and none after a hyphen, so that line ends do not matter.
-fn spaced(text: &str) -> String {
+pub fn spaced(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ").replace("- ", "-")
 }
 
@@ -74,7 +75,7 @@ fn demo(layout: Layout) -> Aid {
 fn of_each_layout() -> Vec<Aid> {
     let hung = [Layout::Form, Layout::DoorSign, Layout::AreaPlan, Layout::ChoicePoster].map(demo);
     let steps = [poster(fixtures::taking_off(false)), card(fixtures::taking_off(true)), kit_list(), chart()];
-    steps.into_iter().chain(hung).collect()
+    steps.into_iter().chain(review_sheet::demo("heron-unit").0).chain(hung).collect()
 }
 
 /// What is advised was tried: on that paper, with so many sheets, and from that distance it is set.
@@ -192,7 +193,7 @@ fn choice_in_order(choice: &Choice) -> Vec<String> {
     std::iter::once(choice.intro.clone()).chain(rows).chain(choice.notes.clone()).collect()
 }
 
-fn assert_in_order(text: &str, words: &[String]) {
+pub fn assert_in_order(text: &str, words: &[String]) {
     let text = spaced(text);
     let mut from = 0;
     for wanted in words.iter().map(|words| spaced(words)) {
@@ -365,6 +366,23 @@ fn the_files_say_what_they_are_and_hold_their_policy() {
     }
 }
 
+/// A draft in which no day stands is printed too, and accessible; for an archive (ISO 19005-3) it lacks a date.
+#[test]
+fn a_policy_without_a_date_is_printed() {
+    let mut aid = demo(Layout::Form);
+    aid.control.date = None;
+    let page = printed(&aid);
+    let told: Vec<serde_json::Value> = serde_json::from_str(&python("pdf_facts.py", &[&page.path], "")).expect("facts");
+    let metadata = &told[0]["metadata"];
+    assert_eq!(
+        (metadata["pdfuaid:part"].as_str(), metadata["pdfaid:part"].as_str()),
+        (Some("1"), Some("")),
+        "{metadata}"
+    );
+    assert_eq!(told[0]["attached"]["side-rooms.ppe"][0], aid.sources[0].text);
+    assert!(!program("pdfinfo", &[&page.path]).contains("CreationDate"));
+}
+
 #[test]
 fn the_files_are_whole_and_have_no_clock_in_them() {
     for aid in of_each_layout() {
@@ -520,7 +538,7 @@ fn boxes(page: &Page) -> Vec<(usize, [f64; 4], String)> {
     found
 }
 
-fn assert_nothing_overlaps(aid: &Aid, page: &Page) {
+pub fn assert_nothing_overlaps(aid: &Aid, page: &Page) {
     let (short, long) = aid.paper.millimetres();
     let (width, height) = if aid.sideways { (long, short) } else { (short, long) };
     let (width, height) = (f64::from(width) * 72.0 / 25.4, f64::from(height) * 72.0 / 25.4);
@@ -737,6 +755,7 @@ fn every_aid_of_the_policies_is_set() {
                 Body::Sign(sign) => assert_in_order(&page.text(None), &sign_in_order(sign)),
                 Body::Area(area) => assert_in_order(&page.text(None), &area_in_order(area)),
                 Body::Choice(choice) => assert_in_order(&page.text(None), &choice_in_order(choice)),
+                Body::Review(_) => unreachable!("it is of two editions"),
             }
             for key in keys(&aid.body) {
                 assert!(pictograms::known(key), "{file}: {key}");
@@ -764,7 +783,7 @@ fn keys(body: &Body) -> Vec<&str> {
             let things = area.places.iter().flat_map(|place| &place.things);
             things.filter_map(|thing| thing.pictogram.as_ref()).map(|pictogram| pictogram.key.as_str()).collect()
         }
-        Body::Chart(_) | Body::Form(_) | Body::Choice(_) => Vec::new(),
+        Body::Chart(_) | Body::Form(_) | Body::Choice(_) | Body::Review(_) => Vec::new(),
     }
 }
 

@@ -55,6 +55,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         Layout::DoorSign => "Door sign",
         Layout::AreaPlan => "Area plan",
         Layout::ChoicePoster => "Choice of level",
+        Layout::Review => "Review sheet",
     };
     Aid {
         file: format!("{}-{}", kind.to_lowercase().replace(' ', "-"), paper.word().to_lowercase()),

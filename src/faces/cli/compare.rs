@@ -1,12 +1,16 @@
 //! `anteroom compare OLD NEW`: what changed, what it does to people's protection, and who must act.
 
+use std::collections::BTreeSet;
+
 use camino::{Utf8Path, Utf8PathBuf};
 
 use super::when::Basis;
-use super::{Ending, Screen, day, policies, today, word_files};
+use super::{Ending, Screen, day, in_turn, policies, print, today, word_files};
+use crate::aids;
 use crate::compare::report::Section;
 use crate::compare::{Comparison, Weight, compare, json, report};
 use crate::faces::history::{self, Opened};
+use crate::faces::outbox::Outbox;
 use crate::faces::{ledger, shelf};
 use crate::findings::closing;
 use crate::policy::Day;
@@ -35,6 +39,9 @@ pub struct Compare {
     /// The print register, which names the copies to recall; without it, out/print-register.csv if it is there
     #[arg(long, value_name = "FILE")]
     register: Option<Utf8PathBuf>,
+    /// Write the review sheet and the change slip into a folder, as PDFs, as the new edition asks for them
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["json", "reference"])]
+    out: Option<Utf8PathBuf>,
     /// The date to compare the policies' dates with, as 2026-11-30; without it, today
     #[arg(long, value_name = "DATE", value_parser = day)]
     today: Option<Day>,
@@ -70,7 +77,7 @@ impl Compare {
         let files: Vec<Utf8PathBuf> = pairs.iter().map(|(_, new)| Utf8PathBuf::from(&new.0)).collect();
         let words = word_files::beside_each(&files);
         let comparisons: Vec<Comparison> = pairs
-            .into_iter()
+            .iter()
             .zip(&words)
             .map(|((old, new), words)| compare((&old.0, &old.1), (&new.0, &new.1), register.as_ref(), words))
             .collect();
@@ -82,7 +89,31 @@ impl Compare {
             come.iter().for_each(|file| screen.say_line(&format!("{file} is in the second folder only.")));
             screen.say_line(closing::CAUTION);
         }
+        if !self.write(&pairs, &comparisons, screen) {
+            return Ending::CouldNotRun;
+        }
         self.ending(&comparisons, gone.len(), come.len())
+    }
+
+    /// What is printed of each pair; whether all of it is written.
+    fn write(&self, pairs: &[(&Policy, &Policy)], comparisons: &[Comparison], screen: &mut Screen) -> bool {
+        let Some(folder) = &self.out else { return true };
+        let outbox = match Outbox::open(folder) {
+            Ok(outbox) => outbox,
+            Err(why) => {
+                screen.remark(&format!("Nothing is written: {folder} cannot be written to: {why}."));
+                return false;
+            }
+        };
+        let mut taken = BTreeSet::new();
+        let mut is_whole = true;
+        for ((old, new), comparison) in pairs.iter().zip(comparisons) {
+            let name = in_turn::name(&new.0, &mut taken);
+            let mut plan = aids::plan_of_two(comparison, &old.1, &new.1);
+            plan.aids.iter_mut().for_each(|aid| aid.file = format!("{}-{name}", aid.file));
+            is_whole &= print::write(&plan, &outbox, screen).is_whole;
+        }
+        is_whole
     }
 
     fn tell(&self, comparison: &Comparison, screen: &mut Screen) {

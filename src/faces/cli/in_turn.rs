@@ -74,7 +74,7 @@ fn tell_findings(policy: &PolicyReport, screen: &mut Screen) {
 }
 
 /// The name of the policy's file without its ending, and a number where two policies share it.
-fn name(file: &str, taken: &mut BTreeSet<String>) -> String {
+pub fn name(file: &str, taken: &mut BTreeSet<String>) -> String {
     let stem = outbox::clean(Utf8Path::new(file).file_stem().unwrap_or_default());
     let numbered = (2..).map(|number| format!("{stem}-{number}"));
     let name = std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name)).unwrap_or_default();

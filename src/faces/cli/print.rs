@@ -122,6 +122,13 @@ pub(super) fn print(
     if let Some(marking) = marking {
         screen.say_line(&format!("Every page is marked {}. {}", marking.word, marking.reasons.join(" ")));
     }
+    let written = write(plan, outbox, screen);
+    in_turn::tell_others(outbox, &["pdf", "svg"], &written.names, screen);
+    written
+}
+
+/// The same of a plan.
+pub(super) fn write(plan: &PrintPlan, outbox: &Outbox, screen: &mut Screen) -> Written {
     let mut written = BTreeSet::new();
     let mut is_whole = true;
     for (aid, set) in plan.aids.iter().zip(set(plan, screen)) {
@@ -147,7 +154,6 @@ pub(super) fn print(
             }
         }
     }
-    in_turn::tell_others(outbox, &["pdf", "svg"], &written, screen);
     Written { names: written, is_whole }
 }
 
