@@ -305,7 +305,7 @@ fn the_slip_hides_nothing_that_is_weaker() {
         "No longer: Clean hands",
         "No longer: The outside of the gloves is contaminated.",
         "“1000 ppm” becomes “500 ppm”",
-        "Places in which this edition protects less: 10.",
+        &format!("Places in which this edition protects less: {}.", comparison.counts.weakens),
         "From 1 April 2027, work by this edition.",
         "Ask Infection Prevention and Control Team",
     ] {
