@@ -721,7 +721,7 @@ fn the_templates_use_no_colour_of_their_own() {
         }
         count += 1;
     }
-    assert_eq!(count, 10);
+    assert_eq!(count, 11);
 }
 
 /// The real thing: every aid of every sample and of the demonstration is set, its words stand in order and apart, and each
