@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use anteroom::aids::plan::{Body, ReviewRow};
+use anteroom::aids::plan_of_two;
 use anteroom::compare::{Weight, compare, json, report};
 use anteroom::findings::Signal;
 use anteroom::session::Checked;
@@ -69,6 +71,11 @@ fn any_two_policies_can_be_compared() {
             );
         }
         assert!(json::report(std::slice::from_ref(&comparison), &[], &[]).contains(&comparison.new.fingerprint));
+        // Each place in which protection is weaker stands on the review sheet once.
+        let plan = plan_of_two(&comparison, &pair[0].1, &pair[1].1);
+        let Some(Body::Review(sheet)) = plan.aids.first().map(|aid| &aid.body) else { panic!("a review sheet") };
+        let rows = sheet.sections.iter().flat_map(|section| &section.rows);
+        assert_eq!(rows.map(ReviewRow::weaker).sum::<usize>(), comparison.counts.weakens, "{}", pair[1].0);
         let twice = compare((&pair[0].0, &pair[0].1), (&pair[1].0, &pair[1].1), None, &[]);
         assert_eq!(format!("{comparison:?}"), format!("{twice:?}"), "the same each time");
     }
