@@ -288,6 +288,9 @@ fn pair(row: &Row, rows: &[Row]) -> ReviewPair {
         Mark::MovedFrom => ["Moved", ""],
         Mark::MovedTo => ["", "Moved"],
     };
+    let is_weaker = row.weight == Some(Weight::Weakens);
+    let marks =
+        marks.map(|mark| if is_weaker && !mark.is_empty() { format!("{mark}, weaker") } else { mark.to_owned() });
     let other = row.other_end.and_then(|at| rows.get(at));
     let (way, end) = match row.mark {
         Mark::MovedFrom => ("to", other.and_then(|other| other.new.as_ref())),
@@ -307,7 +310,7 @@ fn pair(row: &Row, rows: &[Row]) -> ReviewPair {
         },
     };
     let elsewhere = if moved.is_empty() { String::new() } else { ", page {page}".to_owned() };
-    ReviewPair { row: row.clone(), marks: marks.map(str::to_owned), moved, elsewhere }
+    ReviewPair { row: row.clone(), marks, moved, elsewhere }
 }
 
 fn signing(old: &Edition, new: &Edition) -> Signing {

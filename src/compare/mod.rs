@@ -98,7 +98,7 @@ pub fn compare(
     let editions = Editions { old, new, renamed: &renamed, renames: &renames };
     let consequences = consequences::consequences(&editions, &pairs);
     let acting = acting::acting(&editions, (&before, &after), &changes, &consequences, register, words);
-    let sides = sides::sides(&before, &after, &pairs);
+    let sides = sides::sides(&before, &after, &pairs, &changes);
     let counts = counts(&changes, &consequences);
     Comparison {
         old: edition(old_file, old),

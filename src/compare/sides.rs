@@ -3,8 +3,11 @@
 //! In: two views and which line is which. Out: [`Sides`] of each sequence and contingency in which something differs. Must
 //! never leave out a line, changed or not.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
+use super::change::{At, Change, Weight};
 use super::differences::Pair;
 use super::field::Field;
 use super::likeness::{Piece, pieces};
@@ -21,10 +24,15 @@ pub struct Sides {
 #[derive(Clone, Debug, Serialize)]
 pub struct Row {
     pub mark: Mark,
+    /// The gravest of what changed about the line; none where nothing did.
+    pub weight: Option<Weight>,
     pub old: Option<Cell>,
     pub new: Option<Cell>,
     /// For what moved: the row in which the other end stands.
     pub other_end: Option<usize>,
+    /// The places of the line among those of each edition.
+    #[serde(skip)]
+    lines: [Option<usize>; 2],
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -48,31 +56,54 @@ pub struct Cell {
     pub beneath: Vec<(&'static str, Vec<Piece>)>,
 }
 
-pub fn sides(old: &View, new: &View, pairs: &[Pair]) -> Vec<Sides> {
-    let mut all = Vec::new();
+pub fn sides(old: &View, new: &View, pairs: &[Pair], changes: &[Change]) -> Vec<Sides> {
+    let mut all: Vec<Sides> = Vec::new();
     let told = |entry: &&Entry| matches!(entry.kind, Kind::Sequence | Kind::Contingency);
     for entry in new.entries.iter().filter(told) {
         let pair = pairs.iter().find(|pair| pair.new.kind == entry.kind && pair.new.name == entry.name);
         let rows = match pair {
             Some(pair) => rows(pair),
-            None => entry.lines.iter().map(|line| single(Mark::Added, None, Some(line))).collect(),
+            None => entry.lines.iter().enumerate().map(|line| single(Mark::Added, None, Some(line))).collect(),
         };
         all.push(Sides { kind: entry.kind, title: entry.name.shown.clone(), rows });
     }
     for entry in old.entries.iter().filter(told).filter(|entry| new.entry(entry.kind, &entry.name.key).is_none()) {
-        let rows = entry.lines.iter().map(|line| single(Mark::TakenOut, Some(line), None)).collect();
+        let rows = entry.lines.iter().enumerate().map(|line| single(Mark::TakenOut, Some(line), None)).collect();
         all.push(Sides { kind: entry.kind, title: entry.name.shown.clone(), rows });
     }
     all.retain(|sides| sides.rows.iter().any(|row| row.mark != Mark::Same));
+    weigh(&mut all, changes);
     all
 }
 
-fn single(mark: Mark, old: Option<&Line>, new: Option<&Line>) -> Row {
-    let cell = |line: &Line| {
+/// Each row bears the gravest weight of the changes at its line.
+fn weigh(all: &mut [Sides], changes: &[Change]) {
+    let mut weights: BTreeMap<(usize, &str, usize), Weight> = BTreeMap::new();
+    for change in changes {
+        for (edition, at) in [&change.before_at, &change.after_at].into_iter().enumerate() {
+            let Some(At { sequence, line, .. }) = at else { continue };
+            let known = weights.entry((edition, sequence, *line)).or_insert(change.weight);
+            *known = change.weight.min(*known);
+        }
+    }
+    for Sides { title, rows, .. } in all {
+        for row in rows.iter_mut().filter(|row| row.mark != Mark::Same) {
+            let of = |(edition, line): (usize, Option<usize>)| weights.get(&(edition, title.as_str(), line?)).copied();
+            row.weight = [(0, row.lines[0]), (1, row.lines[1])].into_iter().filter_map(of).min();
+        }
+    }
+}
+
+/// A line with its place, in one edition only.
+type Single<'a> = Option<(usize, &'a Line)>;
+
+fn single(mark: Mark, old: Single, new: Single) -> Row {
+    let cell = |(_, line): (usize, &Line)| {
         let nothing = Line::default();
         cells(line, &nothing, false).0
     };
-    Row { mark, old: old.map(cell), new: new.map(cell), other_end: None }
+    let lines = [old, new].map(|single| single.map(|(at, _)| at));
+    Row { mark, weight: None, old: old.map(cell), new: new.map(cell), other_end: None, lines }
 }
 
 /// In the order of the new edition; what is gone stands where it stood among what stayed.
@@ -86,20 +117,20 @@ fn rows(pair: &Pair) -> Vec<Row> {
             match matching.new_of[line] {
                 Some(_) if matching.moved[line] => {
                     from[line] = Some(rows.len());
-                    rows.push(single(Mark::MovedFrom, Some(&old[line]), None));
+                    rows.push(single(Mark::MovedFrom, Some((line, &old[line])), None));
                 }
-                None => rows.push(single(Mark::TakenOut, Some(&old[line]), None)),
+                None => rows.push(single(Mark::TakenOut, Some((line, &old[line])), None)),
                 Some(_) => {}
             }
         }
     };
     for (line, before) in matching.old_of.iter().enumerate() {
         match *before {
-            None => rows.push(single(Mark::Added, None, Some(&new[line]))),
+            None => rows.push(single(Mark::Added, None, Some((line, &new[line])))),
             Some(before) if matching.moved[before] => {
                 to[before] = Some(rows.len());
                 let (_, cell) = cells(&old[before], &new[line], true);
-                rows.push(Row { mark: Mark::MovedTo, old: None, new: Some(cell), other_end: None });
+                rows.push(Row { new: Some(cell), ..single(Mark::MovedTo, None, Some((line, &new[line]))) });
             }
             Some(before) => {
                 leave(&mut rows, next..before);
@@ -107,7 +138,8 @@ fn rows(pair: &Pair) -> Vec<Row> {
                 next = before + 1;
                 let (left, right) = cells(&old[before], &new[line], true);
                 let mark = if old[before] == new[line] { Mark::Same } else { Mark::Changed };
-                rows.push(Row { mark, old: Some(left), new: Some(right), other_end: None });
+                let lines = [Some(before), Some(line)];
+                rows.push(Row { mark, weight: None, old: Some(left), new: Some(right), other_end: None, lines });
             }
         }
     }

@@ -16,6 +16,7 @@ mod commands;
 mod consequences;
 mod edits;
 mod known;
+mod sides;
 mod weighed;
 
 pub fn changes(old: &Policy, new: &Policy) -> Vec<Change> {

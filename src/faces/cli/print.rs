@@ -115,7 +115,7 @@ pub(super) fn print(
         screen.say_line(&format!("{file} holds what policies share, and asks for nothing to print."));
         return Written { is_whole: true, ..Written::default() };
     }
-    if plan.aids.is_empty() {
+    if plan.aids.is_empty() && plan.not_made.is_empty() {
         screen.remark(&format!("{file} asks for nothing to print: write a line that begins with “print”."));
         return Written::default();
     }
