@@ -4,6 +4,7 @@
 //! Source ──parse──▶ Tree ──resolve──▶ Policy ──walk──▶ Walk ──inspect──▶ Findings
 //!                                       │                │
 //!                                       └──────plan──────┴──▶ PrintPlan ──typeset──▶ Pdf
+//! two policies, checked ──compare──▶ Comparison ──plan──▶ PrintPlan
 //! ```
 //!
 //! Every stage returns a value, and what it could not do as findings: a faulty policy is never an `Err`.

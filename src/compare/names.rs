@@ -27,6 +27,9 @@ const NAMED: [Kind; 12] = [
     Kind::Contingency,
 ];
 
+/// Old and new names that are held against each other. Who renames more than fifty things of a kind wrote another policy.
+const MOST_PAIRS: usize = 2_500;
+
 /// How much of what the old one says the new one has to say.
 const ALIKE: f64 = 0.6;
 
@@ -56,7 +59,7 @@ pub fn renamed(old: &Policy, new: &View) -> (Policy, Vec<Rename>) {
 fn renamed_of(kind: Kind, old: &View, new: &View) -> Vec<(Word, Word)> {
     let gone: Vec<&Entry> = old.of(kind).filter(|entry| new.entry(kind, &entry.name.key).is_none()).collect();
     let come: Vec<&Entry> = new.of(kind).filter(|entry| old.entry(kind, &entry.name.key).is_none()).collect();
-    if gone.is_empty() || come.is_empty() {
+    if gone.is_empty() || come.is_empty() || gone.len() * come.len() > MOST_PAIRS {
         return Vec::new();
     }
     let alone = gone.len() == 1 && come.len() == 1;

@@ -170,3 +170,16 @@ fn every_weight_rule_has_a_name_of_its_own_and_a_sentence() {
     }
     assert_eq!(Weight::ALL[0], Weight::Weakens);
 }
+
+/// Who renames more than fifty things of a kind wrote another policy: it is told thing by thing, and ends.
+#[test]
+fn a_policy_in_which_everything_has_another_name_is_compared_to_the_end() {
+    let first = &random(1)[0];
+    let items = |name: &str| {
+        let items: String = (0..60).map(|at| format!("item {name} {at}\n  covers hands\n")).collect();
+        format!("policy \"Many\"\n{items}")
+    };
+    let found = changes(&policy(first, &items("glove")), &policy(first, &items("mitten")));
+    let count = |what: What| found.iter().filter(|change| change.what == what).count();
+    assert_eq!((count(What::Added), count(What::TakenOut), found.len()), (60, 60, 120), "{}", told(&found));
+}
