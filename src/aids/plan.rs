@@ -637,7 +637,7 @@ pub struct ReviewColumn {
 pub enum ReviewRow {
     Point(ReviewPoint),
     Cells(ReviewCells),
-    Pair(ReviewPair),
+    Pair(Box<ReviewPair>),
 }
 
 impl ReviewRow {

@@ -274,7 +274,7 @@ fn rules(comparison: &Comparison) -> ReviewSection {
 
 fn side_by_side(sides: &Sides, editions: &[String; 2], begins: bool) -> ReviewSection {
     let columns = editions.iter().map(|edition| ReviewColumn { label: edition.clone(), share: 1 }).collect();
-    let rows = sides.rows.iter().map(|row| ReviewRow::Pair(pair(row, &sides.rows))).collect();
+    let rows = sides.rows.iter().map(|row| ReviewRow::Pair(Box::new(pair(row, &sides.rows)))).collect();
     let title = format!("“{}”, side by side", sides.title);
     ReviewSection { title, note: String::new(), columns, rows, is_weaker: false, begins }
 }
