@@ -78,16 +78,7 @@ fn control(old: &Edition, new: &Edition) -> Vec<Told> {
 }
 
 fn counts(comparison: &Comparison) -> Vec<ReviewCount> {
-    let counts = &comparison.counts;
-    let told = [
-        (counts.weakens, "weakens protection", "weaken protection"),
-        (counts.strengthens, "strengthens it", "strengthen it"),
-        (counts.changes_practice, "changes practice", "change practice"),
-        (counts.editorial, "is editorial", "are editorial"),
-    ];
-    let told = told
-        .map(|(number, one, many)| ReviewCount { number, words: (if number == 1 { one } else { many }).to_owned() });
-    told.into()
+    comparison.counts.told().map(|(number, words)| ReviewCount { number, words: words.to_owned() }).into()
 }
 
 /// Every place in which protection is weaker: what was written otherwise, and what follows from it.

@@ -68,6 +68,19 @@ pub struct Counts {
     pub editorial: usize,
 }
 
+impl Counts {
+    /// Each count with the words that follow it: `3`, `weaken protection`.
+    pub fn told(&self) -> [(usize, &'static str); 4] {
+        let told = [
+            (self.weakens, "weakens protection", "weaken protection"),
+            (self.strengthens, "strengthens it", "strengthen it"),
+            (self.changes_practice, "changes practice", "change practice"),
+            (self.editorial, "is editorial", "are editorial"),
+        ];
+        told.map(|(count, one, many)| (count, if count == 1 { one } else { many }))
+    }
+}
+
 /// One side of the comparison.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Edition {

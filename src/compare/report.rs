@@ -86,18 +86,8 @@ fn edition(which: &str, edition: &Edition) -> String {
 }
 
 fn counts(comparison: &Comparison) -> Vec<String> {
-    let counts = &comparison.counts;
-    let told = [
-        (counts.weakens, "weakens protection", "weaken protection"),
-        (counts.strengthens, "strengthens it", "strengthen it"),
-        (counts.changes_practice, "changes practice", "change practice"),
-        (counts.editorial, "is editorial", "are editorial"),
-    ];
-    let told: Vec<String> = told
-        .iter()
-        .filter(|(count, ..)| *count > 0)
-        .map(|(count, one, many)| format!("{count} {}", if *count == 1 { one } else { many }))
-        .collect();
+    let told = comparison.counts.told().into_iter().filter(|(count, _)| *count > 0);
+    let told: Vec<String> = told.map(|(count, words)| format!("{count} {words}")).collect();
     if told.is_empty() { vec!["Both editions say the same.".to_owned()] } else { vec![format!("{}.", told.join(", "))] }
 }
 

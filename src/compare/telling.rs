@@ -12,10 +12,12 @@ use super::weights::WeightRule;
 
 pub fn change(difference: Difference, rule: &'static WeightRule, weight: Weight) -> Change {
     let sentence = sentence(&difference);
-    let reasons = difference.new.as_ref().map(|(_, line)| line.fields.get(Field::Because));
-    let reason = reasons
-        .filter(|reasons| !reasons.is_empty())
-        .map(|reasons| reasons.iter().map(|word| word.shown.as_str()).collect::<Vec<_>>().join(" "));
+    // A reason that stood there before is none for what is otherwise now.
+    let known = difference.old.as_ref().map_or(&[][..], |(_, line)| line.fields.get(Field::Because));
+    let given = difference.new.as_ref().map_or(&[][..], |(_, line)| line.fields.get(Field::Because));
+    let reasons: Vec<&str> =
+        given.iter().filter(|word| !known.contains(word)).map(|word| word.shown.as_str()).collect();
+    let reason = (!reasons.is_empty()).then(|| reasons.join(" "));
     let shown = |words: &[Word]| words.iter().map(|word| word.shown.clone()).collect();
     Change {
         what: difference.what,

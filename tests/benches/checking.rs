@@ -3,22 +3,18 @@
 
 use anteroom::faces::shelf::FolderShelf;
 use anteroom::policy::Day;
-use anteroom::session::{self, Checked, Shelf};
+use anteroom::session::{self, Checked};
 use anteroom::syntax;
 use anteroom::text::SourceId;
 use camino::Utf8Path;
 
+mod alone;
+
+use alone::NoShelf;
+
 /// The isolation suite of the tests' samples: 63 steps in five sequences and three drills.
 const SUITE: &str = include_str!("../samples/isolation-suite.ppe");
 const SIDE_ROOM: &str = include_str!("../samples/side-room.ppe");
-
-struct NoShelf;
-
-impl Shelf for NoShelf {
-    fn fetch(&self, _: &str, _: &str) -> Result<(String, String), String> {
-        Err("there is no such file".into())
-    }
-}
 
 fn main() {
     divan::main();

@@ -2,18 +2,14 @@
 
 use anteroom::compare::{Comparison, changed, compare};
 use anteroom::policy::Day;
-use anteroom::session::{self, Checked, Reading, Shelf};
+use anteroom::session::{self, Checked, Reading};
+
+mod alone;
+
+use alone::NoShelf;
 
 /// The isolation suite of the tests' samples: 63 steps in five sequences and three drills.
 const SUITE: &str = include_str!("../samples/isolation-suite.ppe");
-
-struct NoShelf;
-
-impl Shelf for NoShelf {
-    fn fetch(&self, _: &str, _: &str) -> Result<(String, String), String> {
-        Err("there is no such file".into())
-    }
-}
 
 fn main() {
     divan::main();

@@ -1,19 +1,15 @@
 //! Figures: one A3 poster set, and all aids of a policy on one and on two threads. `cargo bench --bench printing`.
 
 use anteroom::policy::Day;
-use anteroom::session::{self, Shelf};
+use anteroom::session;
 use anteroom::{aids, typeset};
+
+mod alone;
+
+use alone::NoShelf;
 
 const SIDE_ROOM: &str = include_str!("../samples/side-room.ppe");
 const SUITE: &str = include_str!("../samples/isolation-suite.ppe");
-
-struct NoShelf;
-
-impl Shelf for NoShelf {
-    fn fetch(&self, _: &str, _: &str) -> Result<(String, String), String> {
-        Err("there is no such file".into())
-    }
-}
 
 fn main() {
     divan::main();

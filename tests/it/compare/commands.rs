@@ -123,12 +123,13 @@ fn a_local_policy_departs_from_a_reference_with_its_reasons_or_with_none() {
     let local = SAMPLE
         .replace("Saltmarsh District", "Heronsgate")
         .replace("    danger \"Do not let the outside touch the scrubs.\"\n", "")
+        .replace("The suit comes off while the face is still covered.", "The helper says it aloud.")
         .replace("    caution \"Sit down to step in.\"\n", "");
     fs::write(ward.path().join("local.ppe"), local).unwrap();
     let (status, out, _) = run(&["compare", "--reference", "four.ppe", "local.ppe", "--today", DAY], ward.path());
     assert_eq!(status, 1);
     assert!(out.contains("The local policy departs from the reference in 2 places:"), "{out}");
-    assert!(out.contains("Reason: The suit comes off while the face is still covered. (who filovirus)"), "{out}");
+    assert!(out.contains("Reason: The helper says it aloud. (who filovirus)"), "{out}");
     assert!(out.contains("Reason: no reason given"), "{out}");
     let why = "differ at \"wearer puts on coverall\" because \"There is a bench.\"\ndiffer at \"wearer sings\" because \"Morale.\"\n";
     let local = fs::read_to_string(ward.path().join("local.ppe")).unwrap() + why;

@@ -134,3 +134,11 @@ fn what_the_observer_confirmed_is_lost_where_the_wearer_confirms_it_too() {
     assert_eq!((found[0].weight, found[0].rule.name), (Weight::Weakens, "confirmation"));
     assert_eq!(found.len(), 2, "{}", super::told(&found));
 }
+
+/// What the step was for all along is no reason for taking its caution away.
+#[test]
+fn a_reason_that_stood_there_before_is_none_for_the_change() {
+    let new = SAMPLE.replacen("    danger \"Do not let the outside touch the scrubs.\"\n", "", 1);
+    let found = changed(&read(SAMPLE).policy, &read(&new).policy).changes;
+    assert_eq!((found.len(), found[0].weight, found[0].reason.as_deref()), (1, Weight::Weakens, None));
+}
