@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::findings::{Finding, Signal};
 use crate::policy::{FactId, ItemId, LevelId, Policy, RoleId, Step};
-use crate::syntax::problem::Problem;
+use crate::syntax::problem::{Problem, ProblemKind};
 use crate::text::Span;
 use crate::walk::telling::{case_words, chain_words, fact_words, step_name};
 use crate::walk::{Event, Run, StepRef, What};
@@ -88,6 +88,15 @@ impl<'a> Brief<'a> {
         let listed = self.policy.level(run.level).kit(who).map(|kit| kit.items.as_slice()).unwrap_or_default();
         listed.iter().any(|worn| !self.policy.item(worn.item).worn_beneath)
             || run.spells.iter().any(|spell| spell.wearer == who && spell.on_at.is_some())
+    }
+
+    /// Whether a line of document control stands there, even one that could not be read and is told as that.
+    pub fn wrote(&self, property: &str) -> bool {
+        let seems = |problem: &Problem| match &problem.kind {
+            ProblemKind::Line { seems: Some(example), .. } => example.starts_with(property),
+            _ => false,
+        };
+        self.policy.paper.wrote(property) || self.problems.iter().any(seems)
     }
 
     /// Whether something within this place could not be read or resolved, and so has been told already.

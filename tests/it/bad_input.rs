@@ -327,3 +327,12 @@ mod printing {
         if folder.exists() { pdfs(folder) } else { Vec::new() }
     }
 }
+
+/// What cannot be read of document control is told as that, and not as missing too.
+#[test]
+fn an_edition_that_cannot_be_read() {
+    let finding = fault("edition 1\n", "edition three point one\n", "edition three");
+    assert_eq!(finding["name"], "reading line");
+    let finding = fault("review by ", "review by the end of ", "review by");
+    assert_eq!(finding["name"], "reading line");
+}

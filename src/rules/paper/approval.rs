@@ -22,7 +22,7 @@ impl Rule for Approval {
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let paper = &brief.policy.paper;
-        if !paper.is_policy || paper.approval.is_some() || paper.wrote("approved by") {
+        if !paper.is_policy || paper.approval.is_some() || brief.wrote("approved by") {
             return;
         }
         findings.push(plain(

@@ -26,9 +26,9 @@ impl Rule for Missing {
             return;
         }
         let parts = [
-            (paper.title.is_none(), "title", "policy \"…\""),
-            (paper.site.is_none(), "site", "site \"…\""),
-            (paper.edition.is_none(), "edition", "edition 1"),
+            (paper.title.is_none() && !brief.wrote("policy"), "title", "policy \"…\""),
+            (paper.site.is_none() && !brief.wrote("site"), "site", "site \"…\""),
+            (paper.edition.is_none() && !brief.wrote("edition"), "edition", "edition 1"),
         ];
         let span = paper.place("policy");
         for (missing, what, line) in parts {

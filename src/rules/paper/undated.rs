@@ -26,7 +26,7 @@ impl Rule for Undated {
             return;
         }
         let span = paper.place("policy");
-        if paper.in_force.is_none() && !paper.wrote("in force from") {
+        if paper.in_force.is_none() && !brief.wrote("in force from") {
             findings.push(plain(
                 self,
                 span,
@@ -37,7 +37,7 @@ impl Rule for Undated {
                 },
             ));
         }
-        if paper.review_by.is_none() && !paper.wrote("review by") {
+        if paper.review_by.is_none() && !brief.wrote("review by") {
             findings.push(plain(
                 self,
                 span,
