@@ -15,7 +15,7 @@ pub(super) const FAMILIES: [&str; 4] =
 /// Capital height of the first family, in em: `sCapHeight / unitsPerEm` of the font file.
 pub(super) const CAPITAL_HEIGHT: f64 = 0.668;
 
-const FILES: [&[u8]; 8] = [
+pub(super) const FILES: [&[u8]; 8] = [
     include_bytes!("fonts/AtkinsonHyperlegibleNext_400Regular.ttf"),
     include_bytes!("fonts/AtkinsonHyperlegibleNext_700Bold.ttf"),
     include_bytes!("fonts/Inter_400Regular.ttf"),

@@ -19,6 +19,7 @@ pub mod legibility;
 mod letters;
 pub mod pictograms;
 mod pieces;
+pub mod project;
 mod setting;
 mod sheet;
 mod sheets;
@@ -72,24 +73,27 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
 /// Stack of a thread that sets aids: typst lays out by recursion.
 const STACK: usize = 16 << 20;
 
-/// Sets all aids of a plan with `threads` plain threads; the answers stand in the plan's order. `progress` is told how many
-/// aids are done after each.
-pub fn typeset_all(plan: &PrintPlan, threads: usize, progress: &(dyn Fn(usize) + Sync)) -> Vec<Result<Printed, Fault>> {
-    let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
-    let answers: Vec<Mutex<Option<Result<Printed, Fault>>>> = plan.aids.iter().map(|_| Mutex::new(None)).collect();
+/// Sets all aids of a plan with `threads` plain threads. Each goes to `each` with its place in the plan as soon as it is done,
+/// on the thread that set it, so that no more than those at work are held at once; its answers stand in the plan's order.
+pub fn typeset_all<T: Send>(
+    plan: &PrintPlan,
+    threads: usize,
+    each: &(dyn Fn(usize, Result<Printed, Fault>) -> T + Sync),
+) -> Vec<T> {
+    let next = AtomicUsize::new(0);
+    let answers: Vec<Mutex<Option<T>>> = plan.aids.iter().map(|_| Mutex::new(None)).collect();
     // The longest first, so that no thread is left alone with one at the end.
     let mut order: Vec<usize> = (0..plan.aids.len()).collect();
     order.sort_by_key(|&index| std::cmp::Reverse(plan.aids.get(index).map(|aid| pieces::body(aid).len())));
     let work = || {
         while let Some(&index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
             let (Some(aid), Some(answer)) = (plan.aids.get(index), answers.get(index)) else { continue };
-            let set = typeset(aid);
+            let answered = each(index, typeset(aid));
             if let Ok(mut answer) = answer.lock() {
-                *answer = Some(set);
+                *answer = Some(answered);
             }
             // Keeps what the next aid may share and lets the rest go.
             typst::comemo::evict(1);
-            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
         }
     };
     std::thread::scope(|scope| {
@@ -99,7 +103,7 @@ pub fn typeset_all(plan: &PrintPlan, threads: usize, progress: &(dyn Fn(usize) +
         }
     });
     work();
-    let lost = |aid: &Aid| Err(Cause::stopped().of(aid));
     let answers = answers.into_iter().map(|answer| answer.into_inner().ok().flatten());
-    plan.aids.iter().zip(answers).map(|(aid, answer)| answer.unwrap_or_else(|| lost(aid))).collect()
+    let lost = |(index, aid)| each(index, Err(Cause::stopped().of(aid)));
+    plan.aids.iter().enumerate().zip(answers).map(|(at, answer)| answer.unwrap_or_else(|| lost(at))).collect()
 }

@@ -1,6 +1,6 @@
 //! What a template can reach: the templates, the pictograms, the fonts and one file of data. No disk, network or clock.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
@@ -100,6 +100,25 @@ impl Desk {
         let own = own.map(|(at, svg)| (id(&own_path(at)), inked(svg))).collect();
         Desk { main: template(wanted), data: Bytes::new(data), own }
     }
+}
+
+impl Desk {
+    /// The name of the template that is set.
+    pub(super) fn begins_with(&self) -> String {
+        name(self.main.id())
+    }
+
+    /// Everything that the template can reach but the fonts, by name.
+    pub(super) fn files(&self) -> BTreeMap<String, Vec<u8>> {
+        let templates = SHARED.sources.iter().map(|(_, source)| (name(source.id()), source.text().into()));
+        let drawings = SHARED.drawings.iter().chain(&self.own).map(|(id, drawing)| (name(*id), drawing.to_vec()));
+        templates.chain(drawings).chain([(name(SHARED.data), self.data.to_vec())]).collect()
+    }
+}
+
+/// A file's path without the slash that it begins with.
+fn name(id: FileId) -> String {
+    id.vpath().get_with_slash().trim_start_matches('/').to_string()
 }
 
 fn template(wanted: &str) -> Source {

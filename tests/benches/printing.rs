@@ -26,11 +26,11 @@ fn one_a3_poster(bencher: divan::Bencher) {
     bencher.bench(|| {
         let mut plan = plan(divan::black_box(SIDE_ROOM));
         plan.aids.truncate(1);
-        typeset::typeset_all(&plan, 1, &|_| {})
+        typeset::typeset_all(&plan, 1, &|_, set| set)
     });
 }
 
 #[divan::bench(args = [1, 2])]
 fn all_aids_of_the_isolation_suite(bencher: divan::Bencher, threads: usize) {
-    bencher.bench(|| typeset::typeset_all(&plan(divan::black_box(SUITE)), threads, &|_| {}));
+    bencher.bench(|| typeset::typeset_all(&plan(divan::black_box(SUITE)), threads, &|_, set| set));
 }

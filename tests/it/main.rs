@@ -14,6 +14,9 @@ mod faulty;
 mod fuzz;
 mod git;
 mod guidance;
+#[cfg(feature = "typeset")]
+#[path = "../benches/handing_over.rs"]
+mod handing_over;
 mod independent;
 mod kit_and_waste;
 mod kits;

@@ -243,7 +243,7 @@ fn every_aid_of_the_demonstration_looks_as_approved() {
         let mut wanted: BTreeSet<String> = std::fs::read_dir(&folder)
             .map(|entries| entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect())
             .unwrap_or_default();
-        for (aid, set) in plan.aids.iter().zip(typeset_all(&plan, 2, &|_| {})) {
+        for (aid, set) in plan.aids.iter().zip(typeset_all(&plan, 2, &|_, set| set)) {
             let pdf = set.unwrap_or_else(|fault| panic!("{policy}: {fault}")).pdf;
             let now = Grey::beside(&drawn(&pdf, &["-scale-to", "220"]));
             let name = format!("{}.png", aid.file);

@@ -10,6 +10,7 @@ use anteroom::aids::plan::{
 use anteroom::policy::{Day, PaperSize};
 use anteroom::typeset::{Printed, colours, legibility, pictograms, typeset, typeset_all};
 
+use crate::handing_over::hand_over;
 use crate::oracle::{program, python};
 use crate::policies::checked;
 use crate::review_sheet;
@@ -208,12 +209,40 @@ fn the_same_aid_has_the_same_bytes_alone_and_beside_others() {
     let alone: Vec<Vec<u8>> = aids.iter().map(|aid| typeset(aid).expect("it can be set").pdf).collect();
     let plan = PrintPlan { aids: aids.to_vec(), not_made: Vec::new() };
     let told = std::sync::Mutex::new(BTreeSet::new());
-    let told_of = |done: usize| {
-        told.lock().expect("no panic").insert(done);
-    };
-    let together = typeset_all(&plan, 2, &told_of);
+    let together = typeset_all(&plan, 2, &|at, set| {
+        told.lock().expect("no panic").insert(at);
+        set
+    });
     assert_eq!(alone, together.into_iter().map(|made| made.expect("it can be set").pdf).collect::<Vec<_>>());
-    assert_eq!(told.into_inner().expect("no panic"), (1..=aids.len()).collect());
+    assert_eq!(told.into_inner().expect("no panic"), (0..aids.len()).collect());
+}
+
+/// The Python package `typst`, which has the same typesetter but reaches templates, data, drawings and fonts in its own way,
+/// makes the same pages of them: nothing that is seen comes from elsewhere.
+#[test]
+fn another_copy_of_the_typesetter_makes_the_same_pages() {
+    let plan = PrintPlan { aids: of_each_layout(), not_made: Vec::new() };
+    let folder = tempfile::tempdir().expect("a folder");
+    hand_over(&plan, folder.path());
+    python("set_again.py", &["each", &folder.path().to_string_lossy()], "");
+    let seen = |path: &str| {
+        let pictures = tempfile::tempdir().expect("a folder");
+        let begin = pictures.path().join("page").to_string_lossy().into_owned();
+        program("pdftoppm", &["-r", "50", path, &begin]);
+        let mut names: Vec<_> =
+            std::fs::read_dir(pictures.path()).expect("there").flatten().map(|one| one.path()).collect();
+        names.sort();
+        let pages: Vec<Vec<u8>> = names.iter().map(|name| std::fs::read(name).expect("a picture")).collect();
+        let words = program("pdftotext", &["-bbox", path, "-"]);
+        (words.split("<doc>").nth(1).expect("pages").to_string(), pages)
+    };
+    for (at, aid) in plan.aids.iter().enumerate() {
+        let (words, pages) = seen(&printed(aid).path);
+        let (others, again) = seen(&folder.path().join(format!("{at:04}/set.pdf")).to_string_lossy());
+        assert!(words.contains("<word") && !pages.is_empty());
+        assert_eq!(words, others, "{}", aid.file);
+        assert!(pages == again, "{} looks otherwise", aid.file);
+    }
 }
 
 /// ISO 216, trimmed sizes of the A series in millimetres.
@@ -574,7 +603,7 @@ fn any_number_of_steps_is_set_without_overlap() {
         aid
     };
     let plan = PrintPlan { aids: (1..=60).map(of).collect(), not_made: Vec::new() };
-    let made = typeset_all(&plan, 2, &|_| {});
+    let made = typeset_all(&plan, 2, &|_, set| set);
     for ((aid, made), count) in plan.aids.iter().zip(made).zip(1usize..) {
         let page = written(made.unwrap_or_else(|fault| panic!("{fault}")));
         assert!(page.pages <= 2 + count / 2, "{count} steps on {} pages of {:?}", page.pages, aid.paper);
@@ -740,7 +769,7 @@ fn every_aid_of_the_policies_is_set() {
     for file in files {
         let plan = plan(&checked(file, today));
         assert!(!plan.aids.is_empty(), "{file}");
-        for (aid, made) in plan.aids.iter().zip(typeset_all(&plan, 2, &|_| {})) {
+        for (aid, made) in plan.aids.iter().zip(typeset_all(&plan, 2, &|_, set| set)) {
             let page = written(made.unwrap_or_else(|fault| panic!("{file}: {fault}")));
             assert_nothing_overlaps(aid, &page);
             assert_eq!(page.text(None).contains("DRAFT"), aid.marking.is_some(), "{file} {}", aid.file);

@@ -167,12 +167,12 @@ impl Desk<'_> {
             [papers::ticket(job, made, issued), papers::proof(job, made)].into_iter().chain(wanted).collect();
         let plan = PrintPlan { aids, not_made: Vec::new() };
         let (mut is_whole, mut written) = (true, BTreeSet::new());
-        for (aid, set) in plan.aids.iter().zip(print::set(&plan, screen)) {
-            let put = |set: print::Printed| {
-                let path = self.folder.put(&aid.file, "pdf", &set.pdf);
-                path.map_err(|why| format!("{}.pdf is not written: {why}.", aid.file))
-            };
-            match set.and_then(put) {
+        let put = |aid: &Aid, set: print::Printed| {
+            let path = self.folder.put(&aid.file, "pdf", &set.pdf);
+            path.map_err(|why| format!("{}.pdf is not written: {why}.", aid.file))
+        };
+        for (aid, put) in plan.aids.iter().zip(print::set(&plan, screen, &put)) {
+            match put {
                 Ok(path) => {
                     screen.say_line(&format!("{path}: {}", aid.kind));
                     written.extend(print::file_name(path));
@@ -250,7 +250,7 @@ fn told(job: &Job, piece: &Piece, pages: usize) -> String {
 fn sheets(piece: &Piece) -> Result<(Vec<u8>, usize), String> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let aids = piece.copies.iter().map(|copy| piece.numbered(copy)).collect();
-    let set = crate::typeset::typeset_all(&PrintPlan { aids, not_made: Vec::new() }, threads, &|_| {});
+    let set = crate::typeset::typeset_all(&PrintPlan { aids, not_made: Vec::new() }, threads, &|_, set| set);
     let copies: Result<Vec<_>, _> = set.into_iter().collect();
     let sheets = copies.and_then(|copies| crate::typeset::typeset_sheets(piece, &copies));
     sheets.map(|sheets| (sheets.pdf, sheets.pages)).map_err(|fault| fault.to_string())

@@ -1,6 +1,8 @@
 //! `anteroom print FILE…`: the aids that policies ask for, as PDFs.
 
 use std::collections::BTreeSet;
+#[cfg(feature = "typeset")]
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use camino::{Utf8Path, Utf8PathBuf};
 
@@ -9,7 +11,7 @@ use super::when::When;
 use super::{Ending, Screen, language, word_files};
 use crate::aids::{
     self,
-    plan::{Marking, PrintPlan},
+    plan::{Aid, Marking, PrintPlan},
 };
 use crate::faces::outbox::Outbox;
 use crate::findings::PolicyReport;
@@ -127,20 +129,20 @@ pub(super) fn print(
     written
 }
 
-/// The same of a plan.
+/// The same of a plan. Each aid is written as soon as it is set; what became of it is told in the plan's order.
 pub(super) fn write(plan: &PrintPlan, outbox: &Outbox, screen: &mut Screen) -> Written {
+    let put = |file: &str, ending: &str, bytes: &[u8]| {
+        let path = outbox.put(file, ending, bytes);
+        path.map_err(|why| format!("{file}.{ending} is not written: {why}."))
+    };
+    let put = |aid: &Aid, set: Printed| {
+        let picture = set.picture.as_ref().map(|picture| put(&aid.file, "svg", picture.as_bytes())).transpose()?;
+        Ok((put(&aid.file, "pdf", &set.pdf)?, picture, pages(&set)))
+    };
     let mut written = BTreeSet::new();
     let mut is_whole = true;
-    for (aid, set) in plan.aids.iter().zip(set(plan, screen)) {
-        let put = |ending: &str, bytes: &[u8]| {
-            let path = outbox.put(&aid.file, ending, bytes);
-            path.map_err(|why| format!("{}.{ending} is not written: {why}.", aid.file))
-        };
-        let put = |set: Printed| {
-            let picture = set.picture.as_ref().map(|picture| put("svg", picture.as_bytes())).transpose()?;
-            Ok((put("pdf", &set.pdf)?, picture, pages(&set)))
-        };
-        match set.and_then(put) {
+    for (aid, put) in plan.aids.iter().zip(set(plan, screen, &put)) {
+        match put {
             Ok((path, picture, pages)) => {
                 screen.say_line(&format!("{path}: {}, {}, {pages}", aid.kind, aid.title));
                 if let Some(picture) = &picture {
@@ -178,25 +180,32 @@ fn pages(set: &Printed) -> String {
     }
 }
 
-/// Each aid, or a sentence that says why there is none.
+/// What `keep` made of each aid once it was set, or a sentence that says why there is none.
 #[cfg(feature = "typeset")]
-pub(super) fn set(plan: &PrintPlan, screen: &mut Screen) -> Vec<Result<Printed, String>> {
+pub(super) fn set<T: Send>(plan: &PrintPlan, screen: &mut Screen, keep: &Keep<T>) -> Vec<Result<T, String>> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = super::progress::Progress::on(screen);
-    let total = plan.aids.len();
-    let set = crate::typeset::typeset_all(plan, threads, &|done| progress.tell(&format!("Setting {done} of {total}")));
+    let (total, done) = (plan.aids.len(), AtomicUsize::new(0));
+    let kept = crate::typeset::typeset_all(plan, threads, &|at, set| {
+        let printed = |set: crate::typeset::Printed| Printed {
+            pdf: set.pdf,
+            pages: set.pages,
+            one_sheet_on: set.one_sheet_on,
+            picture: set.picture,
+        };
+        let kept = set.map_err(|fault| fault.to_string()).and_then(|set| keep(&plan.aids[at], printed(set)));
+        progress.tell(&format!("Setting {} of {total}", done.fetch_add(1, Ordering::Relaxed) + 1));
+        kept
+    });
     progress.done();
-    let printed = |set: crate::typeset::Printed| Printed {
-        pdf: set.pdf,
-        pages: set.pages,
-        one_sheet_on: set.one_sheet_on,
-        picture: set.picture,
-    };
-    set.into_iter().map(|set| set.map(printed).map_err(|fault| fault.to_string())).collect()
+    kept
 }
 
+/// What is kept of an aid that was set: called on the thread that set it.
+pub(super) type Keep<'a, T> = dyn Fn(&Aid, Printed) -> Result<T, String> + Sync + 'a;
+
 #[cfg(not(feature = "typeset"))]
-pub(super) fn set(plan: &PrintPlan, _: &mut Screen) -> Vec<Result<Printed, String>> {
-    let unset = |aid: &aids::plan::Aid| Err(format!("{}.pdf is not made: the typesetter was not built in.", aid.file));
+pub(super) fn set<T: Send>(plan: &PrintPlan, _: &mut Screen, _: &Keep<T>) -> Vec<Result<T, String>> {
+    let unset = |aid: &Aid| Err(format!("{}.pdf is not made: the typesetter was not built in.", aid.file));
     plan.aids.iter().map(unset).collect()
 }

@@ -1,0 +1,184 @@
+//! Figures: our printing beside the same typesetter as the Python package `typst` has it, with the same templates and data,
+//! turn by turn in one run. `cargo bench --bench beside`; needs `bash tests/setup`.
+//!
+//! Ours reads and checks the policies and divides the aids; the package is given the finished faces and only sets them. Each
+//! turn is a process of its own.
+
+use std::path::Path;
+use std::process::Command;
+use std::time::Instant;
+
+use anteroom::aids::plan::PrintPlan;
+use anteroom::faces::shelf::FolderShelf;
+use anteroom::policy::Day;
+use anteroom::typeset::typeset_all;
+use anteroom::{aids, session};
+use camino::Utf8Path;
+
+#[path = "alone.rs"]
+mod alone;
+#[path = "handing_over.rs"]
+mod handing_over;
+
+use handing_over::hand_over;
+
+const ROOT: &str = env!("CARGO_MANIFEST_DIR");
+const POLICIES: [&str; 6] = [
+    "policies/side-rooms.ppe",
+    "policies/negative-pressure-room.ppe",
+    "policies/assessment-suite.ppe",
+    "tests/samples/side-room.ppe",
+    "tests/samples/isolation-suite.ppe",
+    "tests/samples/transfer-team.ppe",
+];
+const PACK: usize = 200;
+const TURNS: usize = 7;
+
+fn main() {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
+        ["pack", threads, aids] => set_pack(number(threads), number(aids)),
+        _ => compare(),
+    }
+}
+
+fn number(word: &str) -> usize {
+    word.parse().expect("a number")
+}
+
+/// So many aids of the demonstration and the samples, no two alike: each round of policies is another ward's.
+fn pack(aids: usize) -> PrintPlan {
+    let mut plan = PrintPlan { aids: Vec::new(), not_made: Vec::new() };
+    for round in 1.. {
+        for policy in POLICIES {
+            let path = Utf8Path::new(ROOT).join(policy);
+            let (shelf, text) = FolderShelf::open(&path).expect("the policy is there");
+            let text = text.replacen("policy \"", &format!("policy \"Ward {round}. "), 1);
+            let reading = session::read(policy, text, &shelf);
+            plan.aids.extend(aids::plan(&session::check(reading, Day::new(2026, 12, 1))).aids);
+        }
+        if plan.aids.len() >= aids {
+            break;
+        }
+    }
+    plan.aids.truncate(aids);
+    plan
+}
+
+/// A process of its own: says how long it took from the first policy read to the last aid set, in ms, and the most memory that
+/// it ever held, in kB. The PDFs are let go as a run that writes them does.
+fn set_pack(threads: usize, aids: usize) {
+    let began = Instant::now();
+    let plan = pack(aids);
+    let bytes: usize = typeset_all(&plan, threads, &|_, set| set.expect("it can be set").pdf.len()).into_iter().sum();
+    let took = began.elapsed().as_secs_f64() * 1e3;
+    assert!(bytes > 0);
+    println!("{took} {}", peak());
+}
+
+fn peak() -> usize {
+    let status = std::fs::read_to_string("/proc/self/status").expect("Linux");
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).expect("Linux");
+    line.trim().trim_end_matches(" kB").parse().expect("a number")
+}
+
+fn compare() {
+    let folder = tempfile::tempdir().expect("a folder");
+    one_poster(folder.path());
+    a_pack(folder.path());
+    many();
+}
+
+/// One A3 poster from a cold process, check, dividing and writing included.
+fn one_poster(folder: &Path) {
+    let text = std::fs::read_to_string(Path::new(ROOT).join("tests/samples/side-room.ppe")).expect("the sample");
+    let text: Vec<&str> = text.lines().take_while(|line| !line.starts_with("print wearer card")).collect();
+    let policy = folder.join("poster.ppe");
+    std::fs::write(&policy, text.join("\n")).expect("a file");
+    let reading = session::read("poster.ppe", text.join("\n"), &alone::NoShelf);
+    let mut plan = aids::plan(&session::check(reading, Day::new(2026, 12, 1)));
+    plan.aids.truncate(1);
+    hand_over(&plan, &folder.join("poster"));
+    let out = folder.join("out");
+    let mut ours = Command::new(env!("CARGO_BIN_EXE_anteroom"));
+    ours.arg("print").arg(&policy).arg("--out").arg(&out).args(["--today", "2026-12-01"]);
+    let mut theirs = python();
+    theirs.arg("cold").arg(folder.join("poster/0000"));
+    let time = |command: &mut Command| {
+        let began = Instant::now();
+        command.output().expect("it runs");
+        began.elapsed().as_secs_f64() * 1e3
+    };
+    let (mut one, mut other) = (Vec::new(), Vec::new());
+    for _ in 0..3 * TURNS {
+        one.push(time(&mut ours));
+        other.push(time(&mut theirs));
+    }
+    tell("one A3 poster, cold process", &mut one, &mut other);
+    assert!(out.join("poster-taking-off-after-splash.pdf").exists(), "ours made a poster");
+    assert!(folder.join("poster/0000/set.pdf").exists(), "theirs made a poster");
+}
+
+fn a_pack(folder: &Path) {
+    let folder = folder.join("pack");
+    hand_over(&pack(PACK), &folder);
+    let ways = ["compiler", "shared", "plain"];
+    let (mut alone, mut ours) = (Vec::new(), Vec::new());
+    let mut theirs = vec![Vec::new(); ways.len()];
+    for _ in 0..TURNS {
+        alone.push(figures(us(1, PACK))[0]);
+        ours.push(figures(us(2, PACK))[0]);
+        for (way, times) in ways.iter().zip(&mut theirs) {
+            let mut command = python();
+            command.arg("pack").arg(&folder).args([way, "2"]);
+            times.push(figures(command)[0]);
+        }
+    }
+    for (way, times) in ways.iter().zip(&mut theirs) {
+        tell(&format!("{PACK} aids, two threads, “{way}”"), &mut ours.clone(), times);
+    }
+    tell(&format!("{PACK} aids, two threads and one"), &mut ours, &mut alone);
+}
+
+/// Memory that many aids take.
+fn many() {
+    for aids in [30, PACK, 3000] {
+        let [took, peak] = figures(us(2, aids))[..] else { panic!("two figures") };
+        println!("{aids} aids: {:.1} MB at most, {:.1} ms an aid", peak / 1e3, took / aids as f64);
+    }
+}
+
+fn us(threads: usize, aids: usize) -> Command {
+    let mut command = Command::new(std::env::current_exe().expect("this program"));
+    command.arg("pack").arg(threads.to_string()).arg(aids.to_string());
+    command
+}
+
+fn python() -> Command {
+    let mut command = Command::new(Path::new(ROOT).join("tests/.python/bin/python"));
+    command.arg(Path::new(ROOT).join("tests/oracles/set_again.py"));
+    command
+}
+
+/// The figures that a process prints.
+fn figures(mut command: Command) -> Vec<f64> {
+    let output = command.output().expect("it runs");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let text = String::from_utf8_lossy(&output.stdout);
+    text.split_whitespace().map(|word| word.parse().expect("a number")).collect()
+}
+
+fn middle(times: &mut [f64]) -> f64 {
+    times.sort_by(f64::total_cmp);
+    times[times.len() / 2]
+}
+
+fn tell(what: &str, ours: &mut [f64], theirs: &mut [f64]) {
+    let (one, other) = (middle(ours), middle(theirs));
+    println!(
+        "{what}: {one:.1} ms against {other:.1} ms, {:.2} (best {:.1} and {:.1})",
+        one / other,
+        ours[0],
+        theirs[0]
+    );
+}
