@@ -164,6 +164,7 @@ pub fn paper(checked: &Checked, file: &str, kind: String, title: String, form: F
         sideways: false,
         both_sides: false,
         laminated: false,
+        pictured: false,
         read_from_mm: None,
         title,
         kind,
@@ -488,6 +489,8 @@ impl<'a> Desk<'a> {
             paper: print.paper,
             both_sides: print.both_sides,
             laminated: print.laminated,
+            // A committee looks at a chart together.
+            pictured: print.kind == AidKind::WalkChart,
             read_from_mm: print.read_from_mm,
             title: about.title.to_string(),
             kind: self.kind(print.kind),

@@ -35,6 +35,9 @@ pub struct Aid {
     pub sideways: bool,
     pub both_sides: bool,
     pub laminated: bool,
+    /// As a picture for a screen too.
+    #[serde(skip)]
+    pub pictured: bool,
     /// Millimetres from which it is to be read; none for hand-held aids.
     pub read_from_mm: Option<u32>,
     /// What it is: `Taking off`.

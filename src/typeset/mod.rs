@@ -4,7 +4,7 @@
 //! Aid ──letters──▶ ──sizes──▶ frames ──measure──▶ heights ──break, spread──▶ faces ──set──▶ PDF
 //! ```
 //!
-//! In: an [`Aid`], every word of it final. Out: a PDF, and of a chart a picture too. Must never add a word of its own, read a file or a clock, or let
+//! In: an [`Aid`], every word of it final. Out: a PDF, and a picture for a screen where one is asked for. Must never add a word of its own, read a file or a clock, or let
 //! the policy's words be read as markup.
 
 mod advice;
@@ -18,6 +18,7 @@ mod fonts;
 pub mod legibility;
 mod letters;
 pub mod pictograms;
+mod picture;
 mod pieces;
 pub mod project;
 mod setting;
@@ -46,7 +47,7 @@ pub struct Printed {
     pub pages: usize,
     /// The paper on which a poster of several sheets would need only one.
     pub one_sheet_on: Option<PaperSize>,
-    /// The same for a screen, as an SVG: of a walk chart.
+    /// The same for a screen, as an SVG, where the aid is to have one.
     pub picture: Option<String>,
 }
 

@@ -10,10 +10,11 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 use super::fault::Cause;
+use super::picture;
 use super::pieces::{self, Piece};
 use super::sheet::{self, Face};
 use super::world::Desk;
-use crate::aids::plan::{Aid, Body, Layout};
+use crate::aids::plan::Aid;
 
 /// Width and height of a piece, in points.
 #[derive(Clone, Copy, Debug)]
@@ -51,7 +52,7 @@ pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<(Ve
     if document.pages().len() != faces.len() {
         return Err(Cause::Ours { said: format!("{} faces became {}", faces.len(), document.pages().len()) });
     }
-    let picture = (aid.layout == Layout::WalkChart).then(|| picture(aid, &document));
+    let picture = aid.pictured.then(|| picture::of(aid, &document));
     Ok((pdf(aid, &document)?, picture))
 }
 
@@ -74,40 +75,6 @@ fn pdf(aid: &Aid, document: &PagedDocument) -> Result<Vec<u8>, Cause> {
         pretty: false,
     };
     typst_pdf::pdf(document, &options).map_err(|errors| ours(&errors))
-}
-
-/// All faces under one another, as an SVG that says what it is to those who cannot see it.
-fn picture(aid: &Aid, document: &PagedDocument) -> String {
-    let drawn = typst_svg::svg_merged(document, &typst_svg::SvgOptions::default(), Abs::pt(GAP));
-    let control = &aid.control;
-    let title = format!("{}, {}, {}", aid.kind, aid.title, control.level);
-    let words: Vec<&str> = match &aid.body {
-        Body::Chart(chart) => {
-            let signals = chart.signals.iter().map(|signal| signal.text.as_str());
-            std::iter::once(chart.intro.as_str()).chain(signals).chain(chart.notes.iter().map(String::as_str)).collect()
-        }
-        _ => Vec::new(),
-    };
-    let about = [&control.policy, &control.edition, &control.fingerprint, &control.caution];
-    let about = about.into_iter().map(String::as_str).chain(
-        aid.marking
-            .iter()
-            .flat_map(|marking| std::iter::once(&marking.word).chain(&marking.reasons))
-            .map(String::as_str),
-    );
-    let description: Vec<&str> = words.into_iter().chain(about).collect();
-    let told = format!("<title>{}</title><desc>{}</desc>", escaped(&title), escaped(&description.join(" ")));
-    match drawn.find('>') {
-        Some(at) => format!("{}{told}{}", &drawn[..=at], &drawn[at + 1..]),
-        None => drawn,
-    }
-}
-
-/// Between the faces of a picture, in points.
-const GAP: f64 = 12.0;
-
-fn escaped(words: &str) -> String {
-    words.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
 fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {

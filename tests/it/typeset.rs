@@ -705,6 +705,29 @@ fn a_chart_is_a_picture_too() {
     assert!(typeset(&kit_list()).expect("it can be set").picture.is_none());
 }
 
+/// Any aid is one where it is asked for: its letters are outlines, so its description holds the steps by their numbers.
+#[test]
+fn every_aid_can_be_a_picture() {
+    for aid in of_each_layout().into_iter().map(|aid| Aid { pictured: true, ..aid }) {
+        let made = typeset(&aid).expect("it can be set");
+        let picture = made.picture.expect("one was asked for");
+        let told = python("svg.py", &[], &picture);
+        let size: Vec<f64> = told.split_whitespace().skip(1).map(|side| side.parse().expect("a number")).collect();
+        let (short, long) = aid.paper.millimetres();
+        let (width, height) = if aid.sideways { (long, short) } else { (short, long) };
+        let points = |millimetres: u32| f64::from(millimetres) * 72.0 / 25.4;
+        let faces = points(height) * made.pages as f64 + 12.0 * (made.pages - 1) as f64;
+        assert!((size[0] - points(width)).abs() < 1.0 && (size[1] - faces).abs() < 1.0, "{}: {told}", aid.file);
+        assert!(picture.contains(&aid.control.caution), "{}", aid.file);
+        if let Body::Steps(steps) = &aid.body {
+            let rows = steps.bands.iter().flat_map(|band| &band.rows);
+            for step in rows.filter_map(|row| if let Row::Step(step) = row { Some(step) } else { None }) {
+                assert!(picture.contains(&format!("{}. {}", step.number, step.act)), "{}", aid.file);
+            }
+        }
+    }
+}
+
 #[test]
 fn a_chart_with_more_lanes_than_the_paper_is_wide_is_told() {
     let mut aid = chart();

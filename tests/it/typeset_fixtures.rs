@@ -66,6 +66,7 @@ pub fn aid(layout: Layout, paper: PaperSize, title: &str, body: Body) -> Aid {
         sideways: false,
         both_sides: layout == Layout::Card,
         laminated: layout == Layout::Card,
+        pictured: layout == Layout::WalkChart,
         read_from_mm: (layout == Layout::Poster).then_some(1500),
         title: title.into(),
         kind: kind.into(),

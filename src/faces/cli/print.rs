@@ -32,6 +32,9 @@ pub struct Print {
     /// Mark every face SUPERSEDED: the aids of an old edition, kept for the record; =5 names the edition that replaced it
     #[arg(long, value_name = "EDITION", num_args = 0..=1, require_equals = true, value_parser = clap::value_parser!(u32).range(1..))]
     superseded: Option<Option<u32>>,
+    /// A picture of every aid too, for a screen or a slide: an SVG beside its PDF
+    #[arg(long)]
+    pictures: bool,
     #[command(flatten)]
     when: When,
     /// Print in another language, as a tag (fr), by the word file beside the policy
@@ -63,6 +66,7 @@ impl Print {
             aids::supersede(&mut plan, by);
             marking = plan.marking();
         }
+        plan.aids.iter_mut().for_each(|aid| aid.pictured |= self.pictures);
         Ok((plan, marking))
     }
 }
