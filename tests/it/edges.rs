@@ -6,6 +6,12 @@ use anteroom::findings::Signal;
 use crate::kit_and_waste::{edited, times};
 use crate::policy::check;
 
+mod cover;
+mod drills;
+mod places;
+mod roles;
+mod touch;
+
 /// How often the rule is told of its own right example with these changes.
 fn told(rule: &str, edits: &[(&str, &str)]) -> usize {
     times(rule, &edited(rule, edits))
@@ -27,6 +33,10 @@ fn a_way_back_has_to_mend_something() {
     assert_eq!(of("  wearer takes off gown by ties\n  wearer puts on gloves\n"), 0, "the gloves are put on");
     let later = ("  wearer goes to delivery room\n", "  part \"In\"\n  wearer goes to delivery room\n");
     assert_eq!(told("hold endless", &[(back, "    if not, go back to \"In\"\n"), later]), 1, "the hold is skipped");
+    let here = ("  hold \"Ready to go in\"\n", "  part \"Ready\"\n  hold \"Ready to go in\"\n");
+    let found = check(&edited("hold endless", &[here, (back, "    if not, go back to \"Ready\"\n")])).findings;
+    let found = found.iter().find(|finding| finding.name.to_string() == "hold endless").unwrap();
+    assert_eq!(found.title, "The way back mends nothing");
 }
 
 #[test]
@@ -109,6 +119,64 @@ fn gloves_are_cleaned_in_daily_care_only_once_they_are_off() {
     let beneath = format!("{gown}{rub}{gloves}{rub}  carer does \"Rest\"\n");
     assert_eq!(told("hygiene gloved", &[(&format!("{gloves}{rub}{gown}"), &beneath)]), 0);
     assert_eq!(told("hygiene gloved", &[(&format!("{gloves}{rub}{gown}"), &format!("{rub}{beneath}"))]), 1);
+    // A level that forbids it tells of it itself.
+    let wish = |words: &str| {
+        let rubbed = format!("{arrive}{rub}");
+        told(
+            "hygiene gloved",
+            &[("touches away\n", &format!("touches away\n  this level {words}\n")), (arrive, &rubbed)],
+        )
+    };
+    assert_eq!((wish("forbids cleaning gloved hands"), wish("needs gloves off before gown")), (0, 1));
+}
+
+/// Each further step of the same person and sequence stands beside the first.
+#[test]
+fn gloves_that_are_cleaned_again_are_named_beside_the_first() {
+    let rub = "  carer cleans hands with hand rub for 30 seconds\n";
+    let (arrive, enter) = ("  carer goes to doorway\n", "  carer goes to side room\n");
+    let list = ("carer wears gown, gloves\n", "carer wears gown, gloves\n  buddy wears gloves\n");
+    let of = |off: &str, on: &str| {
+        let edits = [list, (arrive, &*format!("{arrive}{off}")), (enter, &*format!("{on}{enter}"))];
+        let found = check(&edited("hygiene gloved", &edits)).findings.into_iter();
+        let told = found.filter(|finding| finding.name.to_string() == "hygiene gloved");
+        told.map(|finding| finding.related.len()).collect::<Vec<_>>()
+    };
+    assert_eq!(of(rub, ""), [0]);
+    assert_eq!(of(&format!("{rub}{rub}{rub}"), ""), [2]);
+    assert_eq!(of(rub, rub), [0, 0], "in another sequence");
+    let buddy = format!("  buddy puts on gloves\n{rub}  buddy cleans hands with hand rub for 30 seconds\n");
+    assert_eq!(of("", &buddy), [0, 0], "somebody else's");
+}
+
+#[test]
+fn a_strength_is_told_in_parts_where_it_is_small() {
+    let of = |edits: &[(&str, &str)]| {
+        let found = check(&edited("hygiene weak", edits)).findings.into_iter();
+        found
+            .filter(|finding| finding.name.to_string() == "hygiene weak")
+            .map(|finding| finding.message)
+            .next()
+            .unwrap()
+    };
+    let rub = |strength: &str| of(&[("strength 70 %", strength)]);
+    assert!(rub("strength 1 %").contains("has 1 % alcohol; hands need 60 % or more."));
+    let wipe = ("cleaner hand rub\n", "cleaner wipe\n  for surfaces\n  strength 500 ppm chlorine\ncleaner hand rub\n");
+    let wiped = ("  nurse takes off gloves", "  nurse wipes gown with wipe\n  nurse takes off gloves");
+    assert!(of(&[wipe, wiped]).contains("has 0.05 % (500 ppm) chlorine; surfaces need 0.1 % (1000 ppm) or more."));
+}
+
+#[test]
+fn a_late_hold_names_the_step_that_goes_in() {
+    let (goes, hold) = (
+        "  wearer goes to delivery room\n",
+        "  hold \"Ready to go in\"\n    observer confirms \"No skin shows at wrist, cheek or neck.\"\n    if not, go back to \"Face\"\n",
+    );
+    let late = format!("{goes}  observer goes to delivery room\n  wearer does \"Wait\"\n{hold}");
+    let found = check(&edited("hold late", &[(&format!("{hold}{goes}"), &late)])).findings;
+    let found = found.iter().find(|finding| finding.name.to_string() == "hold late").unwrap();
+    let related: Vec<_> = found.related.iter().map(|(_, words)| words.as_str()).collect();
+    assert!(related.contains(&"Here it goes in: wearer goes to delivery room"), "{related:?}");
 }
 
 #[test]
@@ -411,6 +479,13 @@ fn a_line_says_how_a_garment_is_folded_away() {
     // The bare hand on its front is told instead, if it is this step's.
     assert_eq!(of("  nurse takes off gown by front, into waste bin\n"), 0);
     assert_eq!(of(&format!("  nurse checks gown\n{by_ties}")), 1);
+    let wipe = ("cleaner hand rub\n", "cleaner wipe\n  for surfaces\ncleaner hand rub\n");
+    let wiped = format!("  nurse wipes gown with wipe\n{by_ties}");
+    assert_eq!(told("touch rolling", &[wipe, (rolled, &wiped)]), 1, "a bare hand on it before");
+    let margin = ("keep skin 2 touches away", "keep skin 1 touch away");
+    let front = "  nurse takes off gown by front, into waste bin\n";
+    let text = edited("touch rolling", &[margin, (rolled, front)]);
+    assert_eq!((times("touch rolling", &text), times("touch barehand", &text)), (0, 1), "near enough for the level");
     // So is what its outside brings too near.
     let margin = ("keep skin 2 touches away", "keep skin 3 touches away");
     assert_eq!(told("touch rolling", &[(rolled, by_ties), margin]), 0);

@@ -128,6 +128,8 @@ fn a_battery_that_the_stay_outlasts_runs_out_in_every_case() {
     assert_eq!((of(14_100, off), of(14_101, off)), (None, Some(0)));
     let rest = "nurse goes to doorway\nnurse does \"Rest\", if gloves are wet\ntakes 1 minute\nnurse goes to room\n";
     assert_eq!((of(14_060, rest), of(14_100, rest), of(14_101, rest)), (Some(1), Some(0), Some(0)));
+    let told = told(&check(&policy("stay no longer than 14060 seconds", rest, ", torch")));
+    assert!(told.contains(&("time battery".to_owned(), vec!["gloves are wet".to_owned()])), "{told:?}");
 }
 
 /// What somebody does, or has done to them or to what they wear, is their time; the finding stands at the first of it in the
@@ -167,6 +169,14 @@ fn nine_steps_to_the_next_hold_and_ten() {
     assert_eq!(of(9, "observer card"), Vec::<String>::new());
     assert_eq!(of(10, "observer card"), ["time budget"]);
     assert_eq!(of(10, "wearer card"), Vec::<String>::new());
+    // The heading of a part is a pause, too.
+    let parts = |before: usize, after: usize| {
+        let steps = |count: usize| "nurse does \"It\"\n".repeat(count);
+        let hold = |title: &str| format!("hold \"{title}\"\nbuddy confirms \"Yes.\"\n");
+        let work = format!("{}{}part \"More\"\n{}{}", hold("In"), steps(before), steps(after), hold("Done"));
+        names(&check(&format!("{}print observer card of \"Putting on\"\non A5\n", policy("", &work, ""))))
+    };
+    assert_eq!((parts(9, 9).len(), parts(9, 10).len(), parts(10, 9).len()), (0, 1, 1));
 }
 
 /// A hold that happens only in some cases is a pause only there; a pause holds up everybody, whoever confirms it; steps of
@@ -189,6 +199,8 @@ fn a_hold_is_a_pause_where_it_happens() {
     let either = "if gloves are wet\nhold \"Half\"\nbuddy confirms \"Yes.\"\notherwise\n\
                   hold \"Middle\"\nbuddy confirms \"Yes.\"\nend if\n";
     assert_eq!(of(either), []);
+    let four: String = (10..14).map(|at| format!("nurse does \"Thing {at}\"\n")).collect();
+    assert_eq!(of(&format!("{four}{either}{four}")), [], "nine, and nine more");
 }
 
 /// 150 words a minute: from memory; common practice, no source.

@@ -1,0 +1,96 @@
+//! Edges of the rules about touches, and about the words for the way out of one.
+
+use super::told;
+use crate::kit_and_waste::{edited, times};
+use crate::policy::check;
+
+const GOWN: &str = "  nurse takes off gown by ties, rolling it inside out, into waste bin\n";
+
+#[test]
+fn the_way_out_fits_what_the_bare_hand_is_on() {
+    let of = |edits: &[(&str, &str)]| {
+        let found = check(&edited("touch barehand", edits)).findings.into_iter();
+        found
+            .filter(|finding| finding.name.to_string() == "touch barehand")
+            .map(|finding| finding.way_out)
+            .collect::<Vec<_>>()
+    };
+    let off = |how: &str| of(&[(GOWN, &GOWN.replace(" by ties", how))]);
+    assert_eq!(off(""), ["Say which part clean hands take hold of, such as `by ties`."]);
+    assert_eq!(off(" by front"), ["With clean hands, take the gown by the ties."]);
+    let table = ("item gown\n", "surface table\n  stands in doorway\n  starts contaminated\nitem gown\n");
+    let folded = format!("{GOWN}  nurse folds table\n");
+    assert_eq!(
+        of(&[table, (GOWN, &folded)]),
+        ["Wipe the table first with gloves on, or let gloved hands do this step."]
+    );
+}
+
+/// Whoever has no kit at all and undresses others, or only watches, is told of by the rules of roles.
+#[test]
+fn a_bare_hand_without_kit_is_told_once() {
+    let people = ("role nurse\n", "role nurse\nrole buddy\n  watches\nrole aide\n");
+    let wipe = ("cleaner hand rub\n", "cleaner wipe\n  for surfaces\ncleaner hand rub\n");
+    let off = |who: &str| {
+        let front = format!("  {who} helps nurse take off gown by front, rolling it inside out, into waste bin\n");
+        told("touch barehand", &[people, (GOWN, &front)])
+    };
+    assert_eq!((off("buddy"), off("aide")), (0, 0));
+    let within = |who: &str| {
+        let lines = format!(
+            "sequence \"Within\" for Contact, in side room\n  {who} wipes gown with wipe\nsequence \"Taking off\""
+        );
+        told("touch barehand", &[people, wipe, ("sequence \"Taking off\"", &lines)])
+    };
+    assert_eq!((within("buddy"), within("aide")), (0, 1), "nothing comes off");
+}
+
+#[test]
+fn fresh_kit_is_touched_with_clean_hands() {
+    let rub = "  practitioner cleans hands with hand rub for 20 seconds\n";
+    let (gown, bare) = (
+        "  practitioner takes off gown by ties, rolling it inside out, into waste bag\n",
+        "  practitioner takes off gown, rolling it inside out, into waste bag\n",
+    );
+    let gloves = "  practitioner takes off gloves by cuff into waste bag\n";
+    let fresh = "  practitioner puts on fresh gloves\n";
+    let of = |edits: &[(&str, &str)]| times("touch unclean", &edited("touch near", edits));
+    assert_eq!(of(&[(&format!("{gown}{rub}"), &format!("{bare}{fresh}"))]), 1);
+    assert_eq!(of(&[(&format!("{gown}{rub}"), &format!("{bare}{rub}{fresh}"))]), 0);
+    assert_eq!(
+        of(&[(&format!("{gloves}{rub}"), &format!("{gloves}{fresh}"))]),
+        0,
+        "hands not cleaned after gloves: told"
+    );
+    let far = ("keep skin 2 touches away", "keep skin 3 touches away");
+    assert_eq!(of(&[far, (&format!("{gloves}{rub}"), &format!("{gloves}{fresh}"))]), 0, "told, and near");
+    let leaves = "  practitioner goes to hall\n";
+    let last = (leaves, &*format!("{gloves}{leaves}"));
+    assert_eq!(of(&[(&format!("{gown}{rub}"), &format!("{bare}{fresh}")), last]), 1, "after gloves at another step");
+}
+
+#[test]
+fn a_clean_chair_is_touched_with_clean_hands() {
+    let rub = "  medic cleans hands with hand rub for 30 seconds\n";
+    let (outer, inner) =
+        ("  medic takes off outer gloves by cuff into drum\n", "  medic takes off inner gloves by cuff into drum\n");
+    let fold = "  medic folds exit chair\n";
+    let of = |edits: &[(&str, &str)]| told("touch unclean", edits);
+    assert_eq!(of(&[(&format!("{outer}{rub}{fold}"), &format!("{outer}{fold}"))]), 0, "after gloves: told");
+    let early = (&*format!("{rub}{outer}{rub}{fold}"), &*format!("{fold}{outer}{rub}"));
+    assert_eq!(of(&[early]), 1);
+    assert_eq!(of(&[early, (&format!("{inner}{rub}"), inner)]), 1, "after other gloves");
+}
+
+/// Whoever helps or watches is told of by `touch helper`, whoever goes in by `touch near`.
+#[test]
+fn the_nearness_of_one_who_only_watches_is_a_helpers() {
+    let chair = ("item gown", "surface stool\n  stands in scrub bay\n  starts contaminated\nitem gown");
+    let people = ("role practitioner\n", "role practitioner\nrole buddy\n  watches\n");
+    let lines = (
+        "  practitioner goes to scrub bay\n",
+        "  practitioner goes to scrub bay\n  practitioner folds stool\n  buddy sits on stool\n",
+    );
+    let text = edited("touch near", &[chair, people, lines]);
+    assert_eq!((times("touch near", &text), times("touch helper", &text)), (0, 1));
+}
