@@ -4,7 +4,7 @@
 //! reckon with.
 
 use super::{Entry, Overview};
-use crate::text::table::written;
+use crate::text::table::{guarded, row};
 
 pub const COLUMNS: [&str; 19] = [
     "policy",
@@ -29,15 +29,10 @@ pub const COLUMNS: [&str; 19] = [
 ];
 
 pub fn csv(overview: &Overview) -> String {
-    let mut text = COLUMNS.join(",") + "\r\n";
-    for policy in &overview.policies {
-        // A number is none that a spreadsheet reckons with, though it be overdue and so begin with a minus.
-        let put = |field: String| if field.parse::<i32>().is_ok() { field } else { written(&field) };
-        let fields = fields(policy, overview).map(put);
-        text.push_str(&fields.join(","));
-        text.push_str("\r\n");
-    }
-    text
+    // A number is none that a spreadsheet reckons with, though it be overdue and so begin with a minus.
+    let put = |field: String| if field.parse::<i32>().is_ok() { field } else { guarded(&field) };
+    let rows = overview.policies.iter().map(|policy| row(&fields(policy, overview).map(put)));
+    std::iter::once(row(&COLUMNS)).chain(rows).collect()
 }
 
 fn fields(policy: &Entry, overview: &Overview) -> [String; COLUMNS.len()] {

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::text::table::{plain, records, written};
+use crate::text::table::{guarded, plain, records, row};
 
 /// The first line. Columns that a hospital adds stay as they are.
 pub const COLUMNS: [&str; 11] =
@@ -94,9 +94,7 @@ pub struct Register {
 
 impl Register {
     pub fn new() -> Register {
-        let mut text = COLUMNS.join(",");
-        text.push_str("\r\n");
-        Register { text, lines: Vec::new(), places: std::array::from_fn(|at| at), width: COLUMNS.len() }
+        Register { text: row(&COLUMNS), lines: Vec::new(), places: std::array::from_fn(|at| at), width: COLUMNS.len() }
     }
 
     /// `Err`: why it cannot be read, as a clause.
@@ -105,7 +103,7 @@ impl Register {
             return Ok(Register::new());
         }
         let mut records = records(text.trim_start_matches('\u{feff}'))?.into_iter();
-        let (_, head) = records.next().unwrap_or_default();
+        let head = records.next().map(|record| record.fields).unwrap_or_default();
         let mut places = [0; COLUMNS.len()];
         for (place, column) in places.iter_mut().zip(COLUMNS) {
             let mut found = head.iter().enumerate().filter(|(_, name)| name.trim().eq_ignore_ascii_case(column));
@@ -116,12 +114,13 @@ impl Register {
             *place = first.0;
         }
         let mut lines = Vec::new();
-        for (number, record) in records {
-            if record.len() != head.len() {
-                let (has, wanted) = (record.len(), head.len());
+        for record in records {
+            let (has, wanted) = (record.fields.len(), head.len());
+            if has != wanted {
+                let number = record.line();
                 return Err(format!("its line {number} has {has} columns, and its first line has {wanted}"));
             }
-            lines.push(Line::of(|at| record.get(places[at]).map(|field| plain(field)).unwrap_or_default()));
+            lines.push(Line::of(|at| record.fields.get(places[at]).map(plain).unwrap_or_default()));
         }
         Ok(Register { text: text.to_string(), lines, places, width: head.len() })
     }
@@ -145,11 +144,10 @@ impl Register {
             let mut record = vec![String::new(); self.width];
             for (place, field) in self.places.iter().zip(line.fields()) {
                 if let Some(at) = record.get_mut(*place) {
-                    *at = written(field);
+                    *at = guarded(field);
                 }
             }
-            self.text.push_str(&record.join(","));
-            self.text.push_str("\r\n");
+            self.text.push_str(&row(&record));
         }
         let count = fresh.len();
         self.lines.extend(fresh);

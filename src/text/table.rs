@@ -1,7 +1,9 @@
 //! Tables of comma-separated values (RFC 4180), as spreadsheets open them.
 //!
-//! In: fields, or the text of a table. Out: the field as it stands in a table, or its records. Must never write a word that a
-//! spreadsheet would reckon with.
+//! In: fields, or the text of a table. Out: a line of a table, or its records. Must never write a word that a spreadsheet
+//! would reckon with, nor read a field otherwise than a spreadsheet would show it.
+
+use csv::{QuoteStyle, ReaderBuilder, StringRecord, Terminator, WriterBuilder};
 
 /// What makes a spreadsheet take a field for something to reckon (OWASP, “CSV Injection”), and the sign that stops it.
 const RECKONED: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
@@ -11,15 +13,13 @@ fn is_reckoned(field: &str) -> bool {
     field.starts_with(['\t', '\r', '\n']) || field.trim_start().starts_with(RECKONED)
 }
 
-/// A field as it stands in the table (RFC 4180).
-pub fn written(field: &str) -> String {
+/// The field as words that nothing reckons with.
+pub fn guarded(field: &str) -> String {
     let stop = if is_reckoned(field) || field.starts_with(STOPPED) { "'" } else { "" };
-    let field = format!("{stop}{field}");
-    let is_plain = !field.contains([',', ';', '"', '\r', '\n', '\t']) && field.trim() == field;
-    if is_plain { field } else { format!("\"{}\"", field.replace('"', "\"\"")) }
+    format!("{stop}{field}")
 }
 
-/// The field as it was before it was written.
+/// The field as it was before it was guarded.
 pub fn plain(field: &str) -> String {
     match field.strip_prefix(STOPPED) {
         Some(rest) if is_reckoned(rest) || rest.starts_with(STOPPED) => rest.to_string(),
@@ -27,61 +27,82 @@ pub fn plain(field: &str) -> String {
     }
 }
 
-/// Every record with the number of the line on which it begins; lines with nothing on them are none.
-pub fn records(text: &str) -> Result<Vec<(usize, Vec<String>)>, String> {
-    let mut records = Vec::new();
-    let (mut record, mut line, mut first) = (Vec::new(), 1, 1);
-    let mut rest = text;
-    while !rest.is_empty() {
-        let (field, quoted, after) = field(rest, line)?;
-        line += field.matches('\n').count();
-        record.push(field);
-        if let Some(next) = after.strip_prefix(',') {
-            rest = next;
-            // A comma at the very end stands before one more, empty field.
-            if rest.is_empty() {
-                record.push(String::new());
-                records.push((first, std::mem::take(&mut record)));
-            }
+/// One line of a table, with its end.
+pub fn row<F: AsRef<str>>(fields: &[F]) -> String {
+    // Some programs part fields at other signs too, and some strip blanks, unless the fields stand in quotation marks.
+    let is_delicate = |field: &str| field.contains([';', '\t']) || field.trim() != field;
+    let is_any_delicate = fields.iter().any(|field| is_delicate(field.as_ref()));
+    let style = if is_any_delicate { QuoteStyle::Always } else { QuoteStyle::Necessary };
+    let mut writer = WriterBuilder::new().quote_style(style).terminator(Terminator::CRLF).from_writer(Vec::new());
+    // Nothing fails that is written to memory, and what was words before is words in quotation marks.
+    let _ = writer.write_record(fields.iter().map(AsRef::as_ref).map(str::as_bytes));
+    writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
+
+/// A record, and where it begins in the text.
+pub struct Record<'t> {
+    pub fields: StringRecord,
+    text: &'t str,
+    from: usize,
+}
+
+impl Record<'_> {
+    /// The number of the line on which it begins.
+    pub fn line(&self) -> usize {
+        line_at(self.text, self.from)
+    }
+}
+
+/// Every record; lines with nothing on them are none. `Err`: what is wrong with which line, a clause.
+pub fn records(text: &str) -> Result<Vec<Record<'_>>, String> {
+    let mut reader = ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+    let (mut records, mut from) = (Vec::new(), 0);
+    let mut fields = StringRecord::new();
+    while reader.read_record(&mut fields).map_err(|error| error.to_string())? {
+        let end = usize::try_from(reader.position().byte()).unwrap_or(text.len());
+        let raw = text.get(from..end).unwrap_or_default();
+        let blank = raw.len() - raw.trim_start_matches(['\r', '\n']).len();
+        let record = Record { fields: fields.clone(), text, from: from + blank };
+        from = end;
+        if record.fields.len() == 1 && record.fields[0].trim().is_empty() {
             continue;
         }
-        let ended =
-            after.strip_prefix("\r\n").or_else(|| after.strip_prefix('\n')).or_else(|| after.strip_prefix('\r'));
-        rest = ended.unwrap_or(after);
-        let is_blank = record.len() == 1 && !quoted && record[0].trim().is_empty();
-        let done = std::mem::take(&mut record);
-        if !is_blank {
-            records.push((first, done));
-        }
-        line += 1;
-        first = line;
+        told_as_read(&record, &raw[blank..])?;
+        records.push(record);
     }
     Ok(records)
 }
 
-/// One field, whether it was in quotes, and what stands after it: a comma, the end of the line or nothing.
-fn field(text: &str, line: usize) -> Result<(String, bool, &str), String> {
-    let Some(inside) = text.strip_prefix('"') else {
-        let end = text.find([',', '\r', '\n']).unwrap_or(text.len());
-        let field = &text[..end];
-        if field.contains('"') {
-            return Err(format!("its line {line} has a quotation mark in the middle of a field"));
-        }
-        return Ok((field.to_string(), false, &text[end..]));
-    };
-    let mut field = String::new();
-    let mut rest = inside;
-    loop {
-        let end = rest.find('"').ok_or_else(|| format!("the quotation mark on its line {line} is never closed"))?;
-        field.push_str(&rest[..end]);
-        rest = &rest[end + 1..];
-        match rest.strip_prefix('"') {
-            Some(more) => {
-                field.push('"');
-                rest = more;
+/// The reader makes the best of a quotation mark out of place; another program may make something else of it.
+fn told_as_read(record: &Record, raw: &str) -> Result<(), String> {
+    let mut rest = raw;
+    for (at, field) in record.fields.iter().enumerate() {
+        let line = line_at(record.text, record.from + raw.len() - rest.len());
+        let open = format!("\"{}", field.replace('"', "\"\""));
+        let after = match rest.strip_prefix(&open) {
+            Some("") => return Err(format!("the quotation mark on its line {line} is never closed")),
+            Some(more) => more.strip_prefix('"'),
+            None => rest.strip_prefix(field).filter(|_| !field.contains('"')),
+        };
+        let is_last = at + 1 == record.fields.len();
+        let ends = |more: &&str| {
+            if is_last { more.is_empty() || more.starts_with(['\r', '\n']) } else { more.starts_with(',') }
+        };
+        rest = after.filter(ends).ok_or_else(|| {
+            if rest.starts_with('"') {
+                let closing = line + field.matches('\n').count();
+                format!("its line {closing} goes on after a closing quotation mark")
+            } else {
+                format!("its line {line} has a quotation mark in the middle of a field")
             }
-            None if rest.is_empty() || rest.starts_with([',', '\r', '\n']) => return Ok((field, true, rest)),
-            None => return Err(format!("its line {line} goes on after a closing quotation mark")),
-        }
+        })?;
+        rest = rest.strip_prefix(',').unwrap_or(rest);
     }
+    Ok(())
+}
+
+/// The number of the line on which an offset stands, however the lines end.
+fn line_at(text: &str, offset: usize) -> usize {
+    let before = text.get(..offset).unwrap_or(text);
+    before.replace("\r\n", "\n").matches(['\r', '\n']).count() + 1
 }

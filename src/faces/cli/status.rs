@@ -6,7 +6,7 @@ use super::when::When;
 use super::{Ending, Screen, policies, word_files};
 use crate::faces::{archive, outbox, shelf};
 use crate::findings::closing::CAUTION;
-use crate::overview::{self, Looked, Overview, Words, calendar, csv, json, table};
+use crate::overview::{self, Looked, Overview, Words, calendar, json, table};
 
 /// Tell where every policy stands, and what is due first
 ///
@@ -83,7 +83,7 @@ impl Status {
             return screen.say(&json::json(overview, unread));
         }
         if self.csv {
-            return screen.say(&csv::csv(overview));
+            return screen.say(&overview::csv::csv(overview));
         }
         match screen.looks {
             Some(_) => screen.say(&table::table(overview)),
