@@ -5,7 +5,7 @@
 
 mod accepted;
 mod approach;
-mod copies;
+pub mod copies;
 mod examined;
 mod files;
 mod held_back;

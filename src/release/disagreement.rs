@@ -37,6 +37,12 @@ pub fn disagreements(paper: &Paper, edition: &Edition, today: Day) -> Vec<String
         (Stage::Withdrawn, _) if paper.withdrawn.is_none() => {
             told.push(format!("By the log it is withdrawn since {since}; the policy has no line that says so."));
         }
+        (Stage::Withdrawn, _) => told.extend(
+            paper
+                .withdrawn
+                .filter(|&day| day > today)
+                .map(|day| format!("By the log it is withdrawn since {since}; the policy says from {day}.")),
+        ),
         (Stage::Superseded, _) if holds => {
             told.push(format!("By the log another edition has replaced it since {since}."));
         }

@@ -3,6 +3,8 @@
 //! In: what the copy's code says, and the policies that the hospital keeps. Out: an [`Answer`]. What a code says besides its
 //! fingerprint is believed only where it speaks against the copy.
 
+pub mod json;
+
 use serde::Serialize;
 
 use super::{Checked, Standing, standing};
@@ -20,6 +22,16 @@ pub enum State {
 }
 
 impl State {
+    /// Of an edition that no other has replaced.
+    pub fn of(standing: &Standing) -> State {
+        match standing {
+            Standing::InForce => State::InForce,
+            Standing::NotYet(_) => State::NotYetInForce,
+            Standing::Withdrawn(_) => State::Withdrawn,
+            Standing::Draft(_) => State::Draft,
+        }
+    }
+
     pub fn word(self) -> &'static str {
         match self {
             State::InForce => "IN FORCE",
@@ -112,7 +124,9 @@ fn known(found: &Kept, kept: &[Kept]) -> Answer {
         return answer;
     }
     let twin = others().find(|kept| paper(kept).edition == of.edition && standing(kept.checked) == Standing::InForce);
-    match standing(found.checked) {
+    let standing = standing(found.checked);
+    answer.state = State::of(&standing);
+    match standing {
         Standing::InForce => {
             if let Some(twin) = twin {
                 answer.state = State::Unknown;
@@ -121,14 +135,12 @@ fn known(found: &Kept, kept: &[Kept]) -> Answer {
             }
         }
         Standing::NotYet(day) => {
-            answer.state = State::NotYetInForce;
             answer.why.push(format!("It holds from {day}."));
             answer.what_to_do = "Keep this copy back until that day.".to_owned();
             answer.in_force_instead = current(others()).map(|kept| kept.file.to_owned());
         }
         Standing::Withdrawn(day) => withdrawn(&mut answer, day, of),
         Standing::Draft(reasons) => {
-            answer.state = State::Draft;
             answer.why = reasons;
             answer.in_force_instead = current(others()).map(|kept| kept.file.to_owned());
             answer.what_to_do = ask("Do not work from this copy: take it down.", of);
@@ -138,7 +150,6 @@ fn known(found: &Kept, kept: &[Kept]) -> Answer {
 }
 
 fn withdrawn(answer: &mut Answer, day: Day, of: &Paper) {
-    answer.state = State::Withdrawn;
     answer.why.push(format!("It no longer holds since {day}, and nothing has replaced it."));
     answer.what_to_do = ask("Take this copy down.", of);
 }

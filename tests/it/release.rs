@@ -431,9 +431,16 @@ fn where_log_and_policy_do_not_say_the_same_it_is_told() {
         status == 1 && out.starts_with("UNKNOWN: ") && out.contains("By the log of releases it is withdrawn"),
         "{out}"
     );
-    ward.change(&[("edition 3", "edition 3\nwithdrawn on 1 December 2026")]);
+    let checked = |day: &str| ward.run(&["check", "side-rooms.ppe", "--releases", "releases", "--today", day]).1;
+    assert!(checked("2026-12-02").contains(said));
+    ward.change(&[("edition 3", "edition 3\nwithdrawn on 1 June 2027")]);
+    let later = "By the log it is withdrawn since 1 December 2026; the policy says from 1 June 2027.\n";
+    assert!(checked("2026-12-02").contains(later) && told("2026-12-02").0 == 1);
+    ward.change(&[("withdrawn on 1 June 2027", "withdrawn on 1 December 2026")]);
     let (_, out) = told("2026-12-02");
-    assert!(!out.contains(said), "the line does not change the fingerprint, and both agree now: {out}");
+    assert!(!out.contains("; the policy"), "the line does not change the fingerprint, and both agree now: {out}");
+    let over = "\nIt no longer holds: it was withdrawn on 1 December 2026.\n";
+    assert!(checked("2026-12-02").contains(over) && !checked("2026-11-30").contains("no longer holds"));
     // A text that was never frozen.
     let other = ward_of_ana(&[]);
     other.in_force("2026-09-20", "2026-10-01");

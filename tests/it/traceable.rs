@@ -9,6 +9,7 @@ use anteroom::policy::{Code, Day};
 use anteroom::session::{Standing, standing};
 
 use crate::commands::{run, ward};
+use crate::oracle::python;
 use crate::policies::checked_text;
 
 const LINK: &str = "https://example.org/side-rooms";
@@ -202,6 +203,29 @@ fn another_program_can_ask() {
     assert_eq!((told["state"].as_str(), told["edition"].as_u64()), (Some("in_force"), Some(3)), "{out}");
     assert_eq!(told["file"].as_str(), Some("side-rooms.ppe"));
     assert!(told["in_force_instead"].is_null() && told["why"].as_array().is_some_and(Vec::is_empty), "{out}");
+}
+
+#[test]
+fn its_json_is_of_the_published_schema() {
+    let ward = ward();
+    keep(ward.path(), "side-rooms.ppe", &side_rooms(&[]));
+    let schema = ward.path().join("schema.json");
+    fs::write(&schema, run(&["schema", "verify"], ward.path()).1).unwrap();
+    let judged = |told: &serde_json::Value| python("schema.py", &[schema.to_str().unwrap()], &told.to_string());
+    let ask = |words: &str| -> serde_json::Value {
+        let (_, out, _) = run(&["verify", "--json", "--today", "2026-12-10", words], ward.path());
+        serde_json::from_str(&out).expect("JSON")
+    };
+    let known = ask(&code_of(&side_rooms(&[])));
+    assert_eq!((judged(&known).as_str(), &known["today"]), ("valid\n", &"2026-12-10".into()));
+    fs::write(ward.path().join("odd.ppe"), [0xff, 0xfe, 0x00]).unwrap();
+    let unknown = ask("0123 4567");
+    assert_eq!((judged(&unknown).as_str(), &unknown["unread"][0]["file"]), ("valid\n", &"odd.ppe".into()));
+    for field in ["state", "fingerprint", "in_force_instead", "what_to_do", "unread"] {
+        let mut broken = known.clone();
+        broken.as_object_mut().unwrap().remove(field);
+        assert!(judged(&broken).contains(field), "the schema has teeth: {field}");
+    }
 }
 
 #[test]

@@ -5,6 +5,7 @@ use camino::Utf8PathBuf;
 use super::when::{Basis, When};
 use super::{Ending, Screen, policies};
 use crate::findings::{Report, closing, json, plain, terminal};
+use crate::session::{Standing, standing};
 
 /// Check policies and tell what is found
 #[derive(clap::Args)]
@@ -56,6 +57,9 @@ fn tell(report: &Report, basis: &Basis, screen: &mut Screen) {
     for policy in &report.policies {
         screen.say_line(&format!("{}, fingerprint {}", policy.file, policy.checked.fingerprint));
         policy.tally().sentences().iter().for_each(|sentence| screen.say_line(sentence));
+        if let Standing::Withdrawn(day) = standing(policy.checked) {
+            screen.say_line(&format!("It no longer holds: it was withdrawn on {day}."));
+        }
         basis.disagreements(policy.checked).iter().for_each(|sentence| screen.say_line(sentence));
         for (heading, sentences) in closing::scope(&policy.checked.examined) {
             screen.say_line(heading);

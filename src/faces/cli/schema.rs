@@ -4,6 +4,7 @@ use super::{Ending, Screen};
 use crate::compare;
 use crate::findings;
 use crate::overview;
+use crate::session::copies;
 
 /// Print the JSON Schema of what a command prints with --json
 #[derive(clap::Args)]
@@ -18,6 +19,7 @@ enum Of {
     Check,
     Compare,
     Status,
+    Verify,
 }
 
 impl Schema {
@@ -26,6 +28,7 @@ impl Schema {
             Of::Check => findings::json::SCHEMA,
             Of::Compare => compare::json::SCHEMA,
             Of::Status => overview::json::SCHEMA,
+            Of::Verify => copies::json::SCHEMA,
         });
         Ending::Clear
     }

@@ -8,7 +8,7 @@ use crate::faces::shelf;
 use crate::findings::closing;
 use crate::policy::Code;
 use crate::release::disagreement::weigh;
-use crate::session::{Answer, Kept, State, answer, may_be_of};
+use crate::session::{Answer, Kept, State, answer, copies, may_be_of};
 
 /// Say whether a printed copy is of the edition in force
 ///
@@ -22,7 +22,7 @@ pub struct Verify {
     /// The folder where the hospital keeps its policies, old editions too; folders within it are looked into
     #[arg(long = "in", value_name = "FOLDER", default_value = ".")]
     folder: Utf8PathBuf,
-    /// One JSON object, for other programs
+    /// One JSON object, for other programs; its schema: anteroom schema verify
     #[arg(long)]
     json: bool,
     #[command(flatten)]
@@ -58,12 +58,12 @@ impl Verify {
         if let Some(releases) = &basis.releases {
             weigh(&mut answer, releases.edition(&code.fingerprint));
         }
+        let unread = [known.unread, checked.unread].concat();
         if self.json {
-            screen.say(&format!("{:#}\n", serde_json::to_value(&answer).unwrap_or_default()));
+            screen.say(&copies::json::json(&answer, basis.today, &unread));
         } else {
             tell(&answer, screen);
         }
-        let unread = [known.unread, checked.unread].concat();
         screen.unread(&unread);
         match (answer.state, unread.as_slice()) {
             // What could not be read may be a later edition.
