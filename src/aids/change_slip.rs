@@ -174,7 +174,7 @@ impl Slip<'_> {
         if weaker > marked {
             told.push(self.tell("weaker_elsewhere", &[]));
         }
-        let section = FormSection { title: self.tell("mark", &[]), note: told.join(" "), ..forms::untitled() };
+        let section = FormSection { note: told.join(" "), ..forms::section(self.tell("mark", &[]), Vec::new()) };
         (weaker > 0).then_some(section)
     }
 
@@ -218,7 +218,7 @@ impl Slip<'_> {
 
     fn section(&self, title: String, rows: Vec<FormRow>) -> FormSection {
         let columns = vec![FormColumn { label: String::new(), holds: FormCell::Words, share: 1 }];
-        FormSection { title, columns, rows, ..forms::untitled() }
+        forms::table(title, columns, rows)
     }
 
     /// What a line says to one role; none where it has no part in it.

@@ -5,47 +5,37 @@
 use super::forms;
 use super::plan::{Control, Form, FormCell, FormColumn, FormRow, FormSection};
 use super::rows::Telling;
-use super::words::{Words, say};
+use super::words::{Patterns, Words, say};
 
 /// How a step was done.
 const OUTCOMES: [&str; 4] = ["done", "prompted", "corrected", "missed"];
 
 /// `edition`: the words of the edition that is assessed.
 pub fn form<'a>(words: &Words, control: &Control, procedures: impl Iterator<Item = Telling<'a>>) -> Form {
-    let tell = |key: &str| say(&words.forms, key, &[]);
-    let about = FormSection {
-        rows: vec![
-            forms::fields(words, &[("who", 3), ("role", 2), ("date", 1)]),
-            FormRow::Fields(vec![
-                forms::known(words, "assessor", "", 3),
-                forms::known(words, "assessed_on", &control.edition, 3),
-            ]),
-            forms::ticks(words, &["method_entry", "method_exercise", "method_shown"]),
-        ],
-        ..forms::untitled()
-    };
-    let table = |telling: Telling| FormSection {
-        title: telling.procedure.title.to_string(),
-        note: String::new(),
-        columns: columns(words),
-        rows: forms::entries(&telling),
-    };
-    let outcome = FormSection {
-        title: tell("outcome"),
-        note: tell("fades"),
-        columns: Vec::new(),
-        rows: vec![
-            forms::ticks(words, &["passed", "again"]),
-            forms::tall(words, "remarks"),
-            forms::fields(words, &[("signed_assessor", 3), ("signed_person", 3), ("next", 2)]),
-        ],
-    };
+    let asked = &words.forms;
+    let tell = |key: &str| say(asked, key, &[]);
+    let about = forms::untitled(vec![
+        forms::fields(asked, &[("who", 3), ("role", 2), ("date", 1)]),
+        FormRow::Fields(vec![
+            forms::known(asked, "assessor", "", 3),
+            forms::known(asked, "assessed_on", &control.edition, 3),
+        ]),
+        forms::ticks(asked, &["method_entry", "method_exercise", "method_shown"]),
+    ]);
+    let table =
+        |telling: Telling| forms::table(telling.procedure.title.to_string(), columns(asked), forms::entries(&telling));
+    let ended = vec![
+        forms::ticks(asked, &["passed", "again"]),
+        forms::tall(asked, "remarks"),
+        forms::fields(asked, &[("signed_assessor", 3), ("signed_person", 3), ("next", 2)]),
+    ];
+    let outcome = FormSection { note: tell("fades"), ..forms::section(tell("outcome"), ended) };
     let sections = std::iter::once(about).chain(procedures.map(table)).chain([outcome]);
     Form { intro: tell("record_intro"), sections: sections.collect() }
 }
 
-fn columns(words: &Words) -> Vec<FormColumn> {
-    let step = FormColumn { label: say(&words.forms, "step", &[]), holds: FormCell::Words, share: 10 };
-    let outcome = |key: &str| FormColumn { label: say(&words.forms, key, &[]), holds: FormCell::Tick, share: 2 };
+fn columns(asked: &Patterns) -> Vec<FormColumn> {
+    let step = forms::column(asked, "step", FormCell::Words, 10);
+    let outcome = |key: &str| forms::column(asked, key, FormCell::Tick, 2);
     std::iter::once(step).chain(OUTCOMES.map(outcome)).collect()
 }

@@ -1,40 +1,50 @@
-//! What forms share: lines to write on, boxes to tick, and a procedure as the rows of a table.
+//! What forms are made of: lines to write on, boxes to tick, tables, and a procedure as the rows of one.
 //!
-//! In: keys of the words, procedures. Out: pieces of a [`Form`](super::plan::Form). Must never choose what a form asks.
+//! In: a table of words and keys of it, procedures. Out: pieces of a [`Form`](super::plan::Form). Must never choose what a form asks.
 
-use super::plan::{FormEntry, FormField, FormRow, FormSection, Row};
+use super::plan::{FormCell, FormColumn, FormEntry, FormField, FormRow, FormSection, Row};
 use super::poster;
 use super::rows::Telling;
-use super::words::{Words, say};
+use super::words::{Patterns, say};
 
 /// Lines side by side, each a key of the words and its share of the width.
-pub fn fields(words: &Words, fields: &[(&str, u8)]) -> FormRow {
-    let field = |&(key, share): &(&str, u8)| FormField {
-        label: say(&words.forms, key, &[]),
-        value: String::new(),
-        share,
-        tall: false,
-    };
-    FormRow::Fields(fields.iter().map(field).collect())
+pub fn fields(words: &Patterns, fields: &[(&str, u8)]) -> FormRow {
+    FormRow::Fields(fields.iter().map(|&(key, share)| known(words, key, "", share)).collect())
 }
 
 /// Room for several lines.
-pub fn tall(words: &Words, key: &str) -> FormRow {
-    let label = say(&words.forms, key, &[]);
-    FormRow::Fields(vec![FormField { label, value: String::new(), share: 1, tall: true }])
+pub fn tall(words: &Patterns, key: &str) -> FormRow {
+    FormRow::Fields(vec![FormField { tall: true, ..known(words, key, "", 1) }])
 }
 
-/// A line of which the words are known.
-pub fn known(words: &Words, key: &str, value: &str, share: u8) -> FormField {
-    FormField { label: say(&words.forms, key, &[]), value: value.to_string(), share, tall: false }
+/// A line of which the words are known; empty where they are to be written.
+pub fn known(words: &Patterns, key: &str, value: &str, share: u8) -> FormField {
+    FormField { label: say(words, key, &[]), value: value.to_string(), share, tall: false }
 }
 
-pub fn ticks(words: &Words, keys: &[&str]) -> FormRow {
-    FormRow::Ticks(keys.iter().map(|key| say(&words.forms, key, &[])).collect())
+pub fn ticks(words: &Patterns, keys: &[&str]) -> FormRow {
+    FormRow::Ticks(keys.iter().map(|key| say(words, key, &[])).collect())
 }
 
-pub fn untitled() -> FormSection {
-    FormSection { title: String::new(), note: String::new(), columns: Vec::new(), rows: Vec::new() }
+pub fn column(words: &Patterns, key: &str, holds: FormCell, share: u8) -> FormColumn {
+    FormColumn { label: say(words, key, &[]), holds, share }
+}
+
+/// One row of a table that is no step: what it is about, and more of it in another column or beneath.
+pub fn entry(words: String, detail: String) -> FormRow {
+    FormRow::Entry(FormEntry { words, detail, ..FormEntry::default() })
+}
+
+pub fn section(title: String, rows: Vec<FormRow>) -> FormSection {
+    table(title, Vec::new(), rows)
+}
+
+pub fn untitled(rows: Vec<FormRow>) -> FormSection {
+    section(String::new(), rows)
+}
+
+pub fn table(title: String, columns: Vec<FormColumn>, rows: Vec<FormRow>) -> FormSection {
+    FormSection { title, note: String::new(), columns, rows, bound: false }
 }
 
 /// Every step and hold of a procedure, numbered as on its poster.
@@ -49,16 +59,14 @@ pub fn entries(telling: &Telling) -> Vec<FormRow> {
                     number: step.number.to_string(),
                     words: if step.who.is_empty() { step.act } else { told },
                     detail: step.when,
-                    is_hold: false,
-                    mark: String::new(),
+                    ..FormEntry::default()
                 }
             }
             Row::Hold(hold) => FormEntry {
-                number: String::new(),
                 words: format!("{} · {}", telling.words.labels.hold, hold.title),
                 detail: hold.when,
                 is_hold: true,
-                mark: String::new(),
+                ..FormEntry::default()
             },
         })
     };

@@ -12,7 +12,7 @@ mod control;
 mod door_sign;
 mod entry_log;
 mod event_card;
-mod forms;
+pub(crate) mod forms;
 mod helper_card;
 mod incident_form;
 mod kit_list;
@@ -48,7 +48,8 @@ use procedure::Procedure;
 use rows::Telling;
 use translation::Translation;
 pub use translation::{Told, lacking};
-use words::{Words, say};
+use words::Words;
+pub(crate) use words::{Patterns, say};
 
 /// Every aid that the policy's `print` statements ask for, in the language of the policy.
 pub fn plan(checked: &Checked) -> PrintPlan {

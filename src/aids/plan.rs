@@ -417,6 +417,8 @@ pub struct FormSection {
     /// A table where there are columns.
     pub columns: Vec<FormColumn>,
     pub rows: Vec<FormRow>,
+    /// Its rows are parted neither from one another nor from what stands above them.
+    pub bound: bool,
 }
 
 impl FormSection {

@@ -4,7 +4,7 @@
 
 use super::forms;
 use super::kit_list;
-use super::plan::{Form, FormCell, FormColumn, FormEntry, FormRow, FormSection, KitRow};
+use super::plan::{Form, FormCell, FormColumn, KitRow};
 use super::words::{Words, say};
 use crate::policy::{LevelId, Policy};
 
@@ -13,16 +13,12 @@ pub fn form(policy: &Policy, words: &Words, level: LevelId) -> Form {
     let kit = kit_list::kit(policy, words, level);
     let groups = kit.roles.into_iter().map(|role| (role.role, role.rows));
     let supplies = (!kit.supplies.is_empty()).then_some((kit.supplies_title, kit.supplies));
-    let table = |(title, rows): (String, Vec<KitRow>)| FormSection {
-        title,
-        note: String::new(),
-        columns: columns(words),
-        rows: rows.into_iter().map(entry).collect(),
+    let entry = |row: KitRow| forms::entry(row.name, row.count);
+    let table = |(title, rows): (String, Vec<KitRow>)| {
+        forms::table(title, columns(words), rows.into_iter().map(entry).collect())
     };
-    let about = FormSection {
-        rows: vec![forms::fields(words, &[("trolley", 2), ("week_of", 1), ("checked_by", 2)])],
-        ..forms::untitled()
-    };
+    let about = [("trolley", 2), ("week_of", 1), ("checked_by", 2)];
+    let about = forms::untitled(vec![forms::fields(&words.forms, &about)]);
     let sections = std::iter::once(about).chain(groups.chain(supplies).map(table));
     Form { intro: tell("trolley_intro"), sections: sections.collect() }
 }
@@ -32,7 +28,7 @@ fn columns(words: &Words) -> Vec<FormColumn> {
     let mut columns = vec![
         column(words.labels.item.clone(), FormCell::Words, 10),
         column(words.labels.count.clone(), FormCell::Words, 4),
-        column(say(&words.forms, "expires", &[]), FormCell::Blank, 5),
+        forms::column(&words.forms, "expires", FormCell::Blank, 5),
     ];
     columns.extend((0..DAYS).map(|_| column(String::new(), FormCell::Blank, 2)));
     columns
@@ -40,7 +36,3 @@ fn columns(words: &Words) -> Vec<FormColumn> {
 
 /// One column a day, for the date and whoever looked.
 const DAYS: usize = 7;
-
-fn entry(row: KitRow) -> FormRow {
-    FormRow::Entry(FormEntry { words: row.name, detail: row.count, ..FormEntry::default() })
-}

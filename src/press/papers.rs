@@ -8,11 +8,12 @@ use super::copies::Copy;
 use super::finish::{self, slot};
 use super::imposition::Extent;
 use super::register::Line;
-use super::words::tell;
+use super::words::{WORDS, tell};
 use super::{Job, Piece, flip_word};
-use crate::aids::paper;
-use crate::aids::plan::{Aid, Form, FormCell, FormColumn, FormEntry, FormField, FormRow, FormSection};
+use crate::aids::plan::{Aid, Form, FormCell, FormColumn, FormField, FormRow, FormSection};
+use crate::aids::{forms, paper};
 use crate::policy::Day;
+use crate::session::{State, standing};
 
 /// The sheets of one piece, as they were written.
 #[derive(Clone, Debug)]
@@ -48,12 +49,12 @@ fn about(job: &Job, made: &[Made], issued: Option<Day>) -> FormSection {
     let copies = if job.is_draft { 0 } else { pieces.map(|piece| piece.copies.len()).sum() };
     let issued = issued.map(|day| day.to_string()).unwrap_or_default();
     let rows = vec![
-        fields(vec![
+        FormRow::Fields(vec![
             known("policy", paper.title.as_deref().unwrap_or_default(), 5),
             known("edition", &edition, 1),
             known("fingerprint", &job.checked.fingerprint, 2),
         ]),
-        fields(vec![
+        FormRow::Fields(vec![
             known("issued", &issued, 3),
             known("pages_in_all", &pages.to_string(), 2),
             known("copies_in_all", &copies.to_string(), 2),
@@ -61,7 +62,7 @@ fn about(job: &Job, made: &[Made], issued: Option<Day>) -> FormSection {
             known("asked_by", "", 3),
         ]),
     ];
-    section(tell("job", &[]), Vec::new(), rows)
+    forms::section(tell("job", &[]), rows)
 }
 
 fn piece_of(piece: &Piece, made: &Made) -> FormSection {
@@ -72,25 +73,25 @@ fn piece_of(piece: &Piece, made: &Made) -> FormSection {
         if aid.both_sides { tell("both_sides", &[("flip", &flip_word(piece.flip))]) } else { tell("one_side", &[]) };
     let trim = if grid.is_cut() { size(grid.trim) } else { tell("uncut", &[]) };
     let mut rows = vec![
-        fields(vec![
+        FormRow::Fields(vec![
             known("file", &made.file, 6),
             known("pages", &made.pages.to_string(), 1),
             known("copies", &numbered(piece), 3),
         ]),
-        fields(vec![
+        FormRow::Fields(vec![
             known("paper", &sheet_name(piece), 1),
             known("sides", &sides, 4),
             known("trim", &trim, 3),
             known("up", &up, 3),
         ]),
     ];
-    rows.push(fields(if aid.laminated {
+    rows.push(FormRow::Fields(if aid.laminated {
         film(piece)
     } else {
         vec![known("film", &tell("no_film", &[]), 1), known("weight", "", 2)]
     }));
-    rows.push(fields(vec![known("hash", &made.sha256, 1)]));
-    section(name(aid), Vec::new(), rows)
+    rows.push(FormRow::Fields(vec![known("hash", &made.sha256, 1)]));
+    FormSection { bound: true, ..forms::section(name(aid), rows) }
 }
 
 fn film(piece: &Piece) -> Vec<FormField> {
@@ -146,6 +147,8 @@ pub fn proof(job: &Job, made: &[Made]) -> Aid {
     }
     run.push(check("p_print", &[("edition", edition), ("fingerprint", &job.checked.fingerprint)]));
     run.push(if job.is_draft { check("p_draft", &[]) } else { check("p_numbers", &[]) });
+    let answered = State::of(&standing(job.checked)).word();
+    run.push(check("p_code", &[("state", answered), ("fingerprint", &job.checked.fingerprint)]));
     run.push(check("p_clear", &[]));
     let mut after = vec![check("p_cut", &[])];
     if any(|piece| piece.aid.laminated) {
@@ -162,9 +165,9 @@ pub fn proof(job: &Job, made: &[Made]) -> Aid {
         ]
     };
     let sections = vec![
-        section(tell("proof_run", &[]), columns(), run),
+        forms::table(tell("proof_run", &[]), columns(), run),
         signing(),
-        section(tell("proof_after", &[]), columns(), after),
+        forms::table(tell("proof_after", &[]), columns(), after),
         signing(),
     ];
     let form = Form { intro: tell("proof_intro", &[]), sections };
@@ -179,7 +182,7 @@ pub fn delivery(job: &Job, made: &[Made]) -> Option<Aid> {
     let mut places: Vec<(String, Vec<FormRow>)> = Vec::new();
     for piece in made.iter().filter_map(|made| job.pieces.get(made.piece)) {
         for run in piece.copies.chunk_by(|one, next| one.place == next.place) {
-            let row = entry(name(&piece.aid), numbers(run));
+            let row = forms::entry(name(&piece.aid), numbers(run));
             match places.iter_mut().find(|(place, _)| *place == run[0].place) {
                 Some((_, rows)) => rows.push(row),
                 None => places.push((run[0].place.clone(), vec![row])),
@@ -193,7 +196,7 @@ pub fn delivery(job: &Job, made: &[Made]) -> Option<Aid> {
             column("copy_numbers", FormCell::Words, 4),
             column("received", FormCell::Blank, 2),
         ];
-        [section(title, columns, rows), signing()]
+        [forms::table(title, columns, rows), signing()]
     };
     let form = Form { intro: tell("delivery_intro", &[]), sections: places.into_iter().flat_map(part).collect() };
     Some(paper_of(job, "delivery-sheet", "delivery", form))
@@ -221,7 +224,7 @@ pub fn recall(job: &Job, lines: &[Line]) -> Option<Aid> {
     for line in lines.iter().take(MOST_RECALLED) {
         let named = tell("copy_line", &[("aid", &line.aid), ("copy", &line.copy), ("of", &line.of)]);
         let slots = [("edition", line.edition.as_str()), ("fingerprint", &line.fingerprint), ("issued", &line.issued)];
-        places.entry(line.place.trim()).or_default().push(entry(named, tell("copy_of_edition", &slots)));
+        places.entry(line.place.trim()).or_default().push(forms::entry(named, tell("copy_of_edition", &slots)));
     }
     let part = |(place, rows): (&str, Vec<FormRow>)| {
         let title = if place.is_empty() { tell("no_place", &[]) } else { crate::aids::pattern::capital(place) };
@@ -231,7 +234,7 @@ pub fn recall(job: &Job, lines: &[Line]) -> Option<Aid> {
             column("destroyed", FormCell::Blank, 2),
             column("by", FormCell::Blank, 3),
         ];
-        section(title, columns, rows)
+        forms::table(title, columns, rows)
     };
     let more = lines.len().saturating_sub(MOST_RECALLED);
     let told = if more > 0 { tell("recall_more", &[("count", &more.to_string())]) } else { String::new() };
@@ -244,33 +247,23 @@ fn paper_of(job: &Job, file: &str, key: &str, form: Form) -> Aid {
     paper(job.checked, file, tell(&format!("{key}_kind"), &[]), tell(&format!("{key}_title"), &[]), form)
 }
 
-fn section(title: String, columns: Vec<FormColumn>, rows: Vec<FormRow>) -> FormSection {
-    FormSection { title, note: String::new(), columns, rows }
-}
-
+/// Nobody signs on a page of its own.
 fn signing() -> FormSection {
-    section(String::new(), Vec::new(), vec![fields(vec![known("signed", "", 3), known("date", "", 1)])])
-}
-
-fn fields(fields: Vec<FormField>) -> FormRow {
-    FormRow::Fields(fields)
+    let row = FormRow::Fields(vec![known("signed", "", 3), known("date", "", 1)]);
+    FormSection { bound: true, ..forms::untitled(vec![row]) }
 }
 
 fn known(key: &str, value: &str, share: u8) -> FormField {
-    FormField { label: tell(key, &[]), value: value.to_string(), share, tall: false }
+    forms::known(&WORDS, key, value, share)
 }
 
 fn column(key: &str, holds: FormCell, share: u8) -> FormColumn {
-    FormColumn { label: tell(key, &[]), holds, share }
-}
-
-fn entry(words: String, detail: String) -> FormRow {
-    FormRow::Entry(FormEntry { words, detail, ..FormEntry::default() })
+    forms::column(&WORDS, key, holds, share)
 }
 
 /// One thing to look at, and beneath it how.
 fn check(key: &str, slots: &[(&str, &str)]) -> FormRow {
-    entry(tell(key, slots), tell(&format!("{key}_more"), slots))
+    forms::entry(tell(key, slots), tell(&format!("{key}_more"), slots))
 }
 
 fn size(extent: Extent) -> String {

@@ -257,7 +257,7 @@ fn break_cost(frame: &Frame, parts: &[Part], at: usize) -> f64 {
     let (Some(part), Some(above)) = (parts.get(at), at.checked_sub(1).and_then(|above| parts.get(above))) else {
         return 0.0;
     };
-    if above.weight.is_title() || above.weight == Weight::Intro {
+    if above.weight.is_title() || above.weight == Weight::Intro || part.weight == Weight::Bound {
         return f64::INFINITY;
     }
     if part.weight.is_title() || part.band != above.band {
@@ -273,7 +273,13 @@ fn break_cost(frame: &Frame, parts: &[Part], at: usize) -> f64 {
         Weight::Hold => 2.0,
         // The figures beneath a chart stay with its last rows.
         Weight::Last => 20.0,
-        Weight::Plain | Weight::Title | Weight::Opening | Weight::Intro | Weight::Station | Weight::Close => 0.0,
+        Weight::Plain
+        | Weight::Title
+        | Weight::Opening
+        | Weight::Intro
+        | Weight::Station
+        | Weight::Close
+        | Weight::Bound => 0.0,
     };
     // A card is turned at every side anyway; the sheets of a poster are read as one.
     let (inside, alone) = if frame.lines > 0 { (8.0, 12.0) } else { (4.0, 3.0) };
@@ -323,7 +329,7 @@ fn share(weight: Weight, gap: f64) -> (f64, f64) {
     match weight {
         Weight::Intro | Weight::Last | Weight::Close | Weight::Opening => (0.0, 0.0),
         Weight::Title => (if gap > 0.0 { 1.2 } else { 0.0 }, 0.0),
-        Weight::Plain => (0.0, 1.0),
+        Weight::Plain | Weight::Bound => (0.0, 1.0),
         Weight::Quiet => (0.0, 0.4),
         Weight::Station => (if gap > 0.0 { 0.4 } else { 0.0 }, 0.6),
         Weight::Hold => (if gap > 0.0 { 0.3 } else { 0.0 }, 0.6),

@@ -63,6 +63,8 @@ pub(super) enum Weight {
     Opening,
     /// A row that stands close to its like and is not spread.
     Close,
+    /// A row that is not parted from what stands above it.
+    Bound,
     /// Stands beneath all rows and is not spread.
     Last,
 }
@@ -101,7 +103,13 @@ pub(super) fn body(aid: &Aid) -> Vec<Part> {
         }
         Body::Form(form) => {
             let groups = form.sections.iter().map(|section| (section.has_head(), section.rows.len()));
-            grouped(!form.intro.is_empty(), Weight::Plain, groups)
+            let mut parts = grouped(!form.intro.is_empty(), Weight::Plain, groups);
+            for part in &mut parts {
+                if part.weight == Weight::Plain && form.sections.get(part.band).is_some_and(|section| section.bound) {
+                    part.weight = Weight::Bound;
+                }
+            }
+            parts
         }
         Body::Sign(sign) => {
             let mut parts = grouped(true, Weight::Plain, std::iter::once((false, sign.wear.len())));

@@ -424,6 +424,28 @@ fn the_ticket_says_what_the_print_line_asked_for() {
     assert!(about[3].contains("ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"), "{about:?}");
 }
 
+/// What the proof check has scanned must answer as the edition stands.
+#[test]
+fn the_proof_check_asks_for_the_answer_that_the_edition_gives() {
+    let text = first_policy();
+    let day = Day::new(2026, 12, 10).unwrap();
+    for (text, answer) in [
+        (text.clone(), "IN FORCE"),
+        (text.replace("edition 1\n", "edition 1\nwithdrawn on 5 December 2026\n"), "WITHDRAWN"),
+        (text.replace("approved by", "# approved by"), "DRAFT"),
+    ] {
+        let checked = checked_text(&text, day);
+        let job = press::job(&checked, aids::plan(&checked), PaperSize::A4, Flip::Long);
+        let Body::Form(form) = papers::proof(&job, &[]).body else { panic!("a proof check is a form") };
+        let rows = form.sections.iter().flat_map(|section| &section.rows);
+        let told: Vec<&str> = rows
+            .filter_map(|row| if let FormRow::Entry(entry) = row { Some(entry.detail.as_str()) } else { None })
+            .collect();
+        let wanted = format!("It must answer {answer}, fingerprint {}.", checked.fingerprint);
+        assert!(told.iter().any(|told| told.ends_with(&wanted)), "{wanted}: {told:?}");
+    }
+}
+
 /// Every line of the job has its number once; nothing of a draft has one.
 #[test]
 fn only_what_is_in_force_is_numbered() {

@@ -336,6 +336,33 @@ fn text_of(path: &Path) -> String {
     program("pdftotext", &["-raw", path.to_str().unwrap(), "-"]).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Whatever stands on a page of the ticket stands there with its hash; nobody signs on a page of its own.
+#[test]
+fn what_belongs_together_stays_on_its_page() {
+    let ward = ward();
+    for name in ["side-rooms.ppe", "common.ppe"] {
+        fs::copy(Path::new("policies").join(name), ward.path().join(name)).unwrap();
+    }
+    let (status, out, err) = run(&["issue", "side-rooms.ppe", "--today", "2026-12-10"], ward.path());
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    let pages = |name: &str| -> Vec<String> {
+        let path = job_folder(&ward.path().join("out")).join(name);
+        let text = program("pdftotext", &["-raw", path.to_str().unwrap(), "-"]);
+        text.split_terminator('\u{c}').map(str::to_string).collect()
+    };
+    let ticket = pages("job-ticket.pdf");
+    assert!(ticket.len() > 2, "too short a job to part anything");
+    for page in &ticket {
+        assert_eq!(page.matches("Pieces on a sheet").count(), page.matches("SHA-256").count(), "{page}");
+        assert!(!page.contains("continued"), "{page}");
+    }
+    for page in pages("delivery-sheet.pdf").iter().chain(&pages("proof-check.pdf")) {
+        let signed = page.find("Name and signature").unwrap_or(page.len());
+        let table = page.find("Received").or(page.find("Measured")).expect("a table");
+        assert!(table < signed, "{page}");
+    }
+}
+
 /// Edition 1 goes out, is changed, and goes out again: the register grows and the older copies are called back.
 #[test]
 fn an_edition_is_issued_and_then_superseded() {
