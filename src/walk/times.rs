@@ -121,13 +121,11 @@ impl<'a> Play<'a> {
         let untimed = steps.iter().filter(|step| written(policy, step).is_none()).count();
         let count = |(): &(), step: &Step| ((), seconds(policy, step));
         let all = tally(steps, &Known::new(), (), &mut self.budget, count)?;
-        // Longer than a second less: as long as the longest. Its own budget, so that what is told besides takes nothing away.
+        // Its own budget, so that what is told besides takes nothing away.
         let mut budget = Budget(MOST_PLAYED / 10);
-        let mut least_of = |given: &Known| tally(steps, given, (), &mut budget, count).map(|tally| tally.least);
-        let longest_when = match all.most.checked_sub(1) {
-            Some(less) if all.least < all.most => needed(&all.case, less, &mut least_of),
-            _ => Known::new(),
-        };
+        let mut is_longest =
+            |given: &Known| tally(steps, given, (), &mut budget, count).map(|tally| tally.least >= all.most);
+        let longest_when = if all.least < all.most { needed(&all.case, &mut is_longest) } else { Known::new() };
         Some(Duration { shortest: whole(all.least), longest: whole(all.most), longest_when, untimed })
     }
 
@@ -175,8 +173,9 @@ impl<'a> Play<'a> {
         if tally.most <= u64::from(limit.0) {
             return;
         }
-        let mut least_of = |given: &Known| self.tally(&steps, given, false, count).map(|tally| tally.least);
-        let case = needed(&tally.case, u64::from(limit.0), &mut least_of);
+        let most = u64::from(limit.0);
+        let mut is_over = |given: &Known| self.tally(&steps, given, false, count).map(|tally| tally.least > most);
+        let case = needed(&tally.case, &mut is_over);
         let longest = entries
             .iter()
             .filter(|(_, step)| concerns(step, who))
@@ -212,9 +211,9 @@ impl<'a> Play<'a> {
         if battery.stay.0 > lasts {
             self.times.batteries.push(Battery { besides: whole(tally.most), ..battery });
         } else if tally.most > spare {
-            let mut least_of =
-                |given: &Known| self.tally(&steps, given, (false, false), count).map(|tally| tally.least);
-            let case = needed(&tally.case, spare, &mut least_of);
+            let mut runs_out =
+                |given: &Known| self.tally(&steps, given, (false, false), count).map(|tally| tally.least > spare);
+            let case = needed(&tally.case, &mut runs_out);
             self.times.batteries.push(Battery { besides: whole(tally.most), case, ..battery });
         }
     }

@@ -1,12 +1,15 @@
 //! How long things take, by what is written: the published check values, and every case tried alone.
 
-use anteroom::findings::Signal;
-use anteroom::policy::{FactId, Guard, Seconds, Step};
+use anteroom::findings::{Finding, Signal};
+use anteroom::policy::{Act, FactId, Guard, Seconds, Step};
+use anteroom::rules::{self, Brief};
 use anteroom::session::Checked;
-use anteroom::walk::times::read_aloud;
+use anteroom::walk::Walk;
+use anteroom::walk::telling::fact_words;
+use anteroom::walk::times::{read_aloud, times};
 use proptest::prelude::*;
 
-use crate::policy::check;
+use crate::policy::{check, read};
 
 /// A policy of one level; the lines of the level, what is done in the room, and what the wearer has on besides.
 fn policy(limit: &str, work: &str, torch: &str) -> String {
@@ -318,6 +321,73 @@ proptest! {
     }
 }
 
+/// Steps and holds that turn on up to six things that are found.
+fn some_cards() -> impl Strategy<Value = String> {
+    let line = (0..6_usize, 0..6_usize, 0..4_usize, 0..8_usize);
+    proptest::collection::vec(line, 8..30).prop_map(|lines| {
+        let state = |at: usize| ["wet", "torn", "soiled", "loose", "stiff", "short"][at];
+        let line = |(at, (one, two, shape, kind)): (usize, (usize, usize, usize, usize))| {
+            let when = match shape {
+                0 => "if gloves are cold".to_owned(),
+                1 => format!("if gloves are {}", state(one)),
+                2 => format!("unless gloves are {}", state(one)),
+                _ => format!("if gloves are {} and gloves are {}", state(one), state(two)),
+            };
+            let hold = format!("hold \"Hold {at}\"\nbuddy confirms \"Yes.\"\nend if\n");
+            match (kind, shape) {
+                (0, 2) => format!("if gloves are {}\nnurse does \"It\"\notherwise\n{hold}", state(one)),
+                (0, 1..) => format!("{when}\n{hold}"),
+                (_, 0) => "nurse does \"It\"\n".to_owned(),
+                _ => format!("nurse does \"It\", {when}\n"),
+            }
+        };
+        lines.into_iter().enumerate().map(line).collect()
+    })
+}
+
+/// The longest row of steps that happen without a hold that happens, in one case.
+fn longest_row(steps: &[Step], case: usize) -> usize {
+    let (mut row, mut longest) = (0, 0);
+    for step in steps.iter().filter(|step| happens(&step.guard, case)) {
+        row = if matches!(step.act, Act::Hold(_)) { 0 } else { row + 1 };
+        longest = longest.max(row);
+    }
+    longest
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(60), failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Independent: each combination of what is found, its steps counted by itself. By the same checklist.
+    #[test]
+    fn the_longest_row_is_that_of_every_case(work in some_cards()) {
+        let hold = "hold \"In\"\nbuddy confirms \"In.\"\n";
+        let card = "print observer card of \"Putting on\"\non A5\n";
+        let checked = check(&format!("{}{card}", policy("", &format!("{hold}{work}"), "")));
+        let policy = &checked.reading.policy;
+        prop_assert!(checked.reading.problems.is_empty(), "{:?}", checked.reading.problems);
+        let steps = &policy.sequences[0].steps;
+        let all = 0..1_usize << policy.facts.len();
+        let longest = all.clone().map(|case| longest_row(steps, case)).max().unwrap();
+        let found: Vec<&Finding> =
+            checked.findings.iter().filter(|finding| finding.name.to_string() == "time budget").collect();
+        prop_assert_eq!(found.len(), usize::from(longest > 9));
+        for finding in found {
+            prop_assert!(finding.message.contains(&format!("reads {longest} here")), "{longest}: {}", finding.message);
+            let told = |case: usize| (0..policy.facts.len()).map(move |fact| {
+                fact_words(&policy.facts[fact], case >> fact & 1 == 1)
+            });
+            let keeps = |case: usize, names: &[String]| names.iter().all(|name| told(case).any(|words| words == *name));
+            let too_many = |names: &[String]| all.clone().filter(|&case| keeps(case, names)).all(|case| longest_row(steps, case) > 9);
+            prop_assert!(too_many(&finding.case), "whatever else is found: {:?}", finding.case);
+            for left_out in 0..finding.case.len() {
+                let fewer = [&finding.case[..left_out], &finding.case[left_out + 1..]].concat();
+                prop_assert!(!too_many(&fewer), "each answer of the case matters: {:?}", finding.case);
+            }
+        }
+    }
+}
+
 /// Forty conditions cost about forty times one where each is forgotten once it has been asked; where all are asked again
 /// at the end the report says that it stopped. No outside source for the shapes.
 #[test]
@@ -337,6 +407,38 @@ fn many_conditions_are_no_burden_or_are_said_to_be_too_many() {
     let unseen = &checked.examined.not_looked_at;
     assert!(unseen.iter().any(|sentence| sentence.starts_with("Time to its end")), "{unseen:?}");
     assert!(anteroom::session::draft_reasons(&checked).iter().any(|reason| reason.contains("did not come to its end")));
+}
+
+/// 160 conditions, each by itself, each asked twice one after the other, and each with its opposite: the answers that are named
+/// are as many as make ten steps, or all of which the time depends. By what the words mean; no outside source.
+#[test]
+fn a_hundred_and_sixty_conditions_are_answered_in_full() {
+    let of = |line: &dyn Fn(usize) -> String| {
+        let lines: String = (0..160).map(line).collect();
+        let card = "print observer card of \"Putting on\"\non A5\n";
+        let policy = read(&format!("{}{card}", policy("stay no longer than 100 minutes", &lines, ""))).policy;
+        let walk = Walk { times: times(&policy), ..Walk::default() };
+        let case = |name: &str| {
+            let rule = rules::ALL.iter().find(|rule| rule.name().to_string() == name).unwrap();
+            let mut findings = Vec::new();
+            rule.inspect(&Brief { problems: &[], policy: &policy, walk: &walk, today: None }, &mut findings);
+            findings.first().map(|finding| finding.case.len())
+        };
+        assert!(!walk.times.gave_up);
+        let longest = walk.times.sequences[0].as_ref().unwrap();
+        (case("time budget"), case("time stay"), longest.longest.0, longest.longest_when.len())
+    };
+    let step =
+        |when: &str, at: usize| format!("nurse does \"It\", {when} gloves are state{}\ntakes 1 minute\n", letters(at));
+    // Cleaning hands, the gloves and the way to the room are steps, too: seven more are too many.
+    assert_eq!(of(&|at| step("if", at)), (Some(7), Some(101), 30 + 160 * 60, 160));
+    assert_eq!(of(&|at| step("if", at).repeat(2)), (Some(4), Some(51), 30 + 320 * 60, 160));
+    assert_eq!(of(&|at| step("if", at) + &step("unless", at)), (Some(0), Some(0), 30 + 160 * 60, 0));
+    let hold = |at: usize| {
+        format!("if gloves are state{}\nhold \"Hold {at}\"\nbuddy confirms \"Yes.\"\nend if\n", letters(at))
+    };
+    // Ten in a row, with no hold among them.
+    assert_eq!(of(&|at| step("unless", at) + &hold(at)), (Some(10), Some(101), 30 + 160 * 60, 160));
 }
 
 fn letters(at: usize) -> String {

@@ -5,7 +5,7 @@ use crate::policy::print::{AidKind, Subject};
 use crate::policy::{Act, Part, SequenceId, Step};
 use crate::rules::telling::{Said, known_words, plain};
 use crate::rules::{Brief, Rule};
-use crate::walk::tally::{Budget as Work, Known, needed, tally};
+use crate::walk::tally::{Budget as Work, Known, has_longer_row, longest_row, needed};
 
 pub struct Budget;
 
@@ -36,7 +36,7 @@ impl Rule for Budget {
             let sequence = policy.sequence(id);
             for stretch in stretches(&sequence.steps, &sequence.parts) {
                 let [first, .., last] = stretch[..] else { continue };
-                let Some((count, case)) = most(&stretch).filter(|(count, _)| *count > MOST) else { continue };
+                let Some((count, case)) = too_many(&stretch) else { continue };
                 let said = Said {
                     title: "Too many steps before the next pause".to_string(),
                     message: format!(
@@ -58,23 +58,14 @@ impl Rule for Budget {
 /// Fewer than ten.
 const MOST: u64 = 9;
 
-/// How many of these steps follow one another at most, and the answers without which they are not too many. A hold that
-/// happens only in some cases is a pause only there.
-fn most(stretch: &[&Step]) -> Option<(u64, Known)> {
+/// How many of these steps follow one another at most, where that is too many, and the answers without which it is not. A
+/// hold that happens only in some cases is a pause only there.
+fn too_many(stretch: &[&Step]) -> Option<(u64, Known)> {
     let mut work = Work(100_000);
-    // Rows longer than the longest that is asked about are all alike.
-    let mut counted = |given: &Known, longest_asked: u64| {
-        tally(stretch, given, (0, 0), &mut work, |&(row, longest): &(u64, u64), step| match step.act {
-            Act::Hold(_) => ((0, longest), 0),
-            _ => {
-                let row = longest_asked.min(row + 1);
-                ((row, longest.max(row)), u64::from(row > longest))
-            }
-        })
-    };
-    let all = counted(&Known::new(), u64::MAX)?;
-    let case = needed(&all.case, MOST, &mut |given| counted(given, MOST + 1).map(|some| some.least));
-    Some((all.most, case))
+    let is_pause = |step: &Step| matches!(step.act, Act::Hold(_));
+    let (most, case) = longest_row(stretch, &mut work, is_pause).filter(|(most, _)| *most > MOST)?;
+    let case = needed(&case, &mut |given| has_longer_row(stretch, given, MOST, &mut work, is_pause));
+    Some((most, case))
 }
 
 /// The steps from one pause to the next: holds that always happen, and headings.
