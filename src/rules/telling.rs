@@ -11,6 +11,7 @@ use crate::text::Span;
 use crate::walk::telling::{case_words, chain_words, fact_words, step_name};
 use crate::walk::{Event, Run, StepRef, What};
 
+use super::headings::follows_from_dressing_there;
 use super::{Brief, Rule};
 
 /// A rule's own words about one fault.
@@ -21,11 +22,15 @@ pub struct Said {
 }
 
 impl<'a> Brief<'a> {
-    /// What the walk noticed, run by run; each thing at a step once, however many ways lead to it.
+    /// What the walk noticed, run by run; each thing at a step once, however many ways lead to it. What only follows from a
+    /// putting-on that is written for where the hazard is, is left out.
     pub fn events(&self) -> impl Iterator<Item = (&'a Run, &'a Event)> {
         let mut told: BTreeSet<(&What, Option<StepRef>, RoleId, Option<LevelId>)> = BTreeSet::new();
         self.walk.runs.iter().flat_map(|run| run.events.iter().map(move |event| (run, event))).filter(
             move |(run, event)| {
+                if follows_from_dressing_there(self.policy, run, event) {
+                    return false;
+                }
                 let level = event.step.is_none().then_some(run.level);
                 told.insert((&event.what, event.step, event.who, level))
             },

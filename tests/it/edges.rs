@@ -1,7 +1,11 @@
 //! The edges of rules: what is told of the right example of a rule's page once it is changed in one way. What each rule
 //! speaks of stands on its page, with its sources; the edges are the project's own.
 
+use anteroom::faces::shelf::FolderShelf;
 use anteroom::findings::Signal;
+use anteroom::policy::Day;
+use anteroom::session;
+use camino::Utf8Path;
 
 use crate::kit_and_waste::{edited, times};
 use crate::policy::check;
@@ -668,4 +672,33 @@ fn the_order_of_putting_on_is_that_of_its_own_steps() {
     let lobby = "  wearer goes to lobby\n";
     let fresh = format!("{lobby}  wearer puts on fresh gown\n");
     assert_eq!(of("needs goggles off before gown", &[(lobby, &fresh)]), 0);
+}
+
+/// What is told of a policy of the demonstration in which one line says something else.
+fn told_of(file: &str, line: &str, instead: &str) -> Vec<String> {
+    let (shelf, text) = FolderShelf::open(Utf8Path::new(file)).unwrap_or_else(|why| panic!("{file}: {why}"));
+    assert!(text.contains(line), "{line}");
+    let checked = session::check(session::read(file, text.replacen(line, instead, 1), &shelf), Day::new(2026, 12, 1));
+    checked.findings.iter().map(|finding| finding.name.to_string()).collect()
+}
+
+/// A wrong name in a heading or in a check is one mistake, and is told once, though the rest of the policy is played by it. The
+/// mistakes are made up; no outside source.
+#[test]
+fn one_wrong_name_is_told_once() {
+    let suite = "policies/assessment-suite.ppe";
+    let of = |sequence: &str, place: &str, other: &str| {
+        let heading = |place: &str| format!("sequence \"{sequence}\" for High, in {place}\n");
+        told_of(suite, &heading(place), &heading(other))
+    };
+    assert_eq!(of("Helper: taking off", "disrobing room", "robing room"), ["place absent"]);
+    assert_eq!(of("Putting on", "robing room", "assessment room"), ["place sequence"]);
+    assert_eq!(of("Helper: putting on", "robing room", "assessment room"), ["place sequence"]);
+    let (here, there) =
+        ("\"Putting on for splash\" for Splash, in corridor", "\"Putting on for splash\" for Splash, in side room");
+    assert_eq!(told_of("policies/side-rooms.ppe", here, there), ["place sequence"]);
+    let check = "  observer checks wearer\n    look for \"Hair up";
+    assert_eq!(told_of(suite, check, &check.replace("wearer", "helper")), ["role mistaken"]);
+    let later = "  observer checks helper\n    look for \"Hair up";
+    assert_eq!(told_of(suite, later, &later.replace("helper", "wearer")), ["role mistaken"], "as before");
 }

@@ -1,8 +1,8 @@
 //! The heading of a putting-on or taking-off names another place than the one in which it happens.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::{PlaceKind, SequenceId};
-use crate::rules::headings::really_in;
+use crate::policy::SequenceId;
+use crate::rules::headings::{dresses_with_the_hazard, really_in};
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -29,8 +29,7 @@ impl Rule for Heading {
             let id = SequenceId::new(at);
             let sequence = policy.sequence(id);
             let (Some(named), Some(really)) = (sequence.place, really_in(policy, id)) else { continue };
-            let puts_on = brief.walk.runs.iter().any(|run| run.putting_on.contains(&id));
-            if puts_on && policy.place(named).kind == PlaceKind::Contaminated {
+            if brief.walk.runs.iter().any(|run| dresses_with_the_hazard(policy, run, id)) {
                 continue;
             }
             let (named, really) = (&policy.place(named).name, &policy.place(really).name);

@@ -1,7 +1,8 @@
 //! A putting-on sequence is written for a contaminated place.
 
 use crate::findings::{Finding, Kind, Name, Signal};
-use crate::policy::PlaceKind;
+use crate::policy::SequenceId;
+use crate::rules::headings::dresses_with_the_hazard;
 use crate::rules::telling::{Said, plain};
 use crate::rules::{Brief, Rule};
 
@@ -23,12 +24,10 @@ impl Rule for Sequence {
 
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        for &id in brief.walk.runs.iter().flat_map(|run| &run.putting_on) {
+        let of = |run| move |&&id: &&SequenceId| dresses_with_the_hazard(policy, run, id);
+        for &id in brief.walk.runs.iter().flat_map(|run| run.putting_on.iter().filter(of(run))) {
             let sequence = policy.sequence(id);
             let Some(place) = sequence.place.map(|place| policy.place(place)) else { continue };
-            if place.kind != PlaceKind::Contaminated {
-                continue;
-            }
             let said = Said {
                 title: "Putting on is written for a contaminated place".to_string(),
                 message: format!(

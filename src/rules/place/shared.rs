@@ -5,7 +5,7 @@ use crate::policy::{Act, LevelId, PlaceId, PlaceKind, Policy, RoleId, SequenceId
 use crate::rules::kits::{is_high_consequence, steps_of};
 use crate::rules::telling::{Said, plain, the_role};
 use crate::rules::{Brief, Rule};
-use crate::walk::{Run, StepRef};
+use crate::walk::{Event, Run, StepRef, What};
 
 pub struct Shared;
 
@@ -23,7 +23,8 @@ impl Rule for Shared {
         include_str!("shared.md")
     }
 
-    /// Where kit goes on in a contaminated place, `place donning` and `place sequence` tell of that instead.
+    /// Where kit goes on in a contaminated place, `place donning` and `place sequence` tell of that instead; where nobody has
+    /// sent them to the place of the heading, `place absent` does.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
         let mut told: Vec<(PlaceId, PlaceId)> = Vec::new();
@@ -98,11 +99,18 @@ fn same_place(policy: &Policy, run: &Run, who: RoleId) -> Option<(StepRef, StepR
     let puts_on = |act: &Act| matches!(act, Act::PutOn { wearer, .. } if *wearer == who);
     let takes_off = |act: &Act| matches!(act, Act::TakeOff { wearer, .. } if *wearer == who);
     let on = done_at(policy, &run.putting_on, who, puts_on);
-    let off = done_at(policy, &run.taking_off, who, takes_off);
+    let mut off = done_at(policy, &run.taking_off, who, takes_off);
+    off.retain(|(at, _)| !is_absent(run, who, at.sequence));
     on.iter().find_map(|(on, place)| {
         let off = off.iter().find(|(_, other)| other == place)?;
         Some((*on, off.0, *place))
     })
+}
+
+/// Acts in a sequence in whose place they are not.
+fn is_absent(run: &Run, who: RoleId, sequence: SequenceId) -> bool {
+    let here = |event: &Event| event.who == who && event.step.is_some_and(|at| at.sequence == sequence);
+    run.events.iter().any(|event| matches!(event.what, What::NotHere { .. }) && here(event))
 }
 
 /// The steps of a kind with the place where somebody is: that of the sequence, until they go elsewhere.

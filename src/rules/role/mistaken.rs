@@ -49,6 +49,11 @@ fn mistaken(brief: &Brief, run: &Run, sequence: SequenceId, step: &Step) -> Opti
             message: format!("{unseen} It looks at {}, who takes no part in this sequence.", the_role(policy, who)),
             way_out,
         }),
+        Act::Check(Target::Person(who)) if dresses_later(policy, run, sequence, who) => Some(Said {
+            title: "The check looks at the wrong person".to_string(),
+            message: format!("{unseen} It looks at {}, whose kit goes on in a later sequence.", the_role(policy, who)),
+            way_out,
+        }),
         Act::Check(Target::Item { item, wearer }) if is_of_another(policy, run, sequence, step.actor, (item, wearer)) => Some(Said {
             title: "The check looks at somebody else's kit".to_string(),
             message: format!("{unseen} It looks at {}, which {} wears.", the_item(policy, item), the_role(policy, wearer)),
@@ -62,6 +67,14 @@ fn mistaken(brief: &Brief, run: &Run, sequence: SequenceId, step: &Step) -> Opti
 fn takes_part(policy: &Policy, sequence: SequenceId, who: RoleId) -> bool {
     let acts = |step: &Step| step.actor == who && !matches!(step.act, Act::Check(_) | Act::Hold(_));
     policy.steps(sequence).iter().any(|step| acts(step) || wearer_of(&step.act) == Some(who))
+}
+
+/// Has nothing on yet, and puts nothing on in this putting-on either, though others do.
+fn dresses_later(policy: &Policy, run: &Run, sequence: SequenceId, who: RoleId) -> bool {
+    let puts_on = |step: &Step| matches!(step.act, Act::PutOn { wearer, .. } if wearer == who);
+    let first = run.putting_on.iter().position(|&id| policy.steps(id).iter().any(puts_on));
+    let here = run.putting_on.iter().position(|&id| id == sequence);
+    here.zip(first).is_some_and(|(here, first)| here < first)
 }
 
 /// Whose kit does not move here; whoever watches may look at those who help, too. What one who dresses looks at is what
