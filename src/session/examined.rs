@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Examined, Reading, timing};
 use crate::policy::{Act, Area, Day, GapOf, LevelId, Policy, SequenceId, Step};
+use crate::walk::telling::step_name;
 use crate::walk::{Assessment, Run, StepRef, Walk};
 
 pub(super) fn examined(reading: &Reading, walk: &Walk, today: Option<Day>, unfinished: &BTreeSet<LevelId>) -> Examined {
@@ -97,8 +98,7 @@ fn procedures(policy: &Policy, walk: &Walk, examined: &mut Examined) {
 }
 
 /// What is not played together.
-const TOGETHER: &str = "Two events at once, a slip within a drill, and an event while a part is done again because its hold \
-    was not confirmed.";
+const TOGETHER: &str = "Two events at once, and a slip within a drill.";
 
 /// Which combinations of answers were played, and what could not be told of them.
 fn choice(policy: &Policy, assessment: Option<&Assessment>, examined: &mut Examined) {
@@ -145,10 +145,10 @@ fn played(policy: &Policy, run: &Run, examined: &mut Examined) {
     };
     if run.gave_up {
         let (steps, states) = (crate::walk::play::MOST_STEPS, crate::walk::play::MOST_STATES);
-        let played = crate::walk::play::MOST_PLAYED;
+        let (kept, played) = (crate::walk::play::MOST_REPLAYED, crate::walk::play::MOST_PLAYED);
         examined.not_looked_at.push(format!(
             "The level {name} to its end: it has more than {steps} steps, or its conditions and contingencies lead to more \
-             than {states} states at once or {played} steps in all. Split its sequences."
+             than {states} states at once, {kept} for one hold or {played} steps in all. Split its sequences."
         ));
     } else {
         let can_slip =
@@ -195,25 +195,30 @@ fn events(policy: &Policy, run: &Run, examined: &mut Examined) {
         examined.looked_at.push(format!("{name}, with {happen} of contingencies, let happen at {times} in all."));
     }
     for &(contingency, _) in &run.drills {
-        let mut by_sequence: BTreeMap<Option<SequenceId>, BTreeSet<u32>> = BTreeMap::new();
+        // By the hold for which they are played, none for the main way first, and by sequence.
+        let mut moments: BTreeMap<(Option<StepRef>, Option<SequenceId>), BTreeSet<u32>> = BTreeMap::new();
         for strike in run.strikes.iter().filter(|strike| strike.contingency == contingency) {
-            let steps = by_sequence.entry(strike.after.map(|at| at.sequence)).or_default();
+            let steps = moments.entry((strike.again, strike.after.map(|at| at.sequence))).or_default();
             // A hold has no number; what happens after it is played as after the step before it.
             steps.extend(strike.after.and_then(|at| policy.steps(at.sequence)[at.step].number));
         }
-        let places: Vec<String> = by_sequence
-            .iter()
-            .map(|(sequence, steps)| match sequence {
-                None => "where the hazard is".to_owned(),
-                Some(id) => format!("after {} of “{}”", spans(steps), policy.title(*id)),
-            })
-            .collect();
+        let places: Vec<String> =
+            moments.iter().map(|(&(again, id), steps)| places(policy, again, id, steps)).collect();
         if !places.is_empty() {
             let places: Vec<&str> = places.iter().map(String::as_str).collect();
             let title = &policy.contingencies[contingency].title;
             examined.looked_at.push(format!("{name}, when “{title}” happens {}.", listed(&places)));
         }
     }
+}
+
+/// `after steps 2 to 4 of “Taking off”`
+fn places(policy: &Policy, again: Option<StepRef>, sequence: Option<SequenceId>, steps: &BTreeSet<u32>) -> String {
+    let Some(id) = sequence else { return "where the hazard is".to_owned() };
+    let after = format!("after {} of “{}”", spans(steps), policy.title(id));
+    let Some(hold) = again else { return after };
+    let once_more = if hold.sequence == id { " once more" } else { "" };
+    format!("{after}{once_more} where {} is not confirmed", step_name(policy, hold))
 }
 
 /// `step 4`, `steps 1 to 3 and 7`; a hold alone has no number.

@@ -3,23 +3,23 @@
 //!
 //! In: the states of the main way after each entry. Out: what is noticed from the event on, kept apart from the main way.
 //!
-//! A step that a case leaves out counts as a moment, too. Within what a hold that was not confirmed has played again, or
-//! starts instead, nothing happens; nor do two events in one case.
+//! A step that a case leaves out counts as a moment, too, and so does each step that a hold that was not confirmed has
+//! played again, or starts instead: those are played before the main way goes on behind the hold. No two events happen in
+//! one case.
 //!
 //! States after one event stay apart from those before it, and merge among themselves like any others: a drill costs about
 //! as much as the main way once more, however many steps its event can follow. A drill that starts the sequence in hand goes
-//! on with it, passing over what is done; where it starts a later one, others go on until then with what is theirs.
+//! on with it, passing over what is done; where it starts a later one, others go on until then with what is theirs. Where a
+//! hold has started something else instead, there is no main way left: what a drill starts then is played at once, and
+//! nobody looks at the end.
 
 use std::collections::BTreeMap;
 
-use super::contact::Person;
-use super::event::{Case, How, StepRef, Strike, What};
-use super::happening::{Happening, outermost};
-use super::play::{Key, MOST_STATES, Now, Play};
-use super::script::{Drill, Entry, Script, wearer_of};
-use super::state::{Decision, Op, State};
-use super::surfaces::Surface;
-use crate::policy::{Act, Area, Ending, ItemId, PlaceId, PlaceKind, RoleId, SequenceId, Step};
+use super::event::{Case, StepRef, Strike};
+use super::play::{MOST_STATES, Play, Replay};
+use super::script::{Entry, Script};
+use super::state::{Decision, State};
+use crate::policy::{Ending, SequenceId};
 
 /// Of more contingencies than this, in one level, the play gives up.
 const MOST_DRILLS: usize = 100;
@@ -55,6 +55,14 @@ impl Course {
     }
 }
 
+/// When an event happens.
+#[derive(Clone, Copy)]
+struct When {
+    after: Option<StepRef>,
+    /// In what is played for this hold, which was not confirmed.
+    again: Option<StepRef>,
+}
+
 /// All states in which the event of some contingency has happened.
 #[derive(Clone)]
 pub struct Drills<'a> {
@@ -83,21 +91,108 @@ impl<'a> Drills<'a> {
             Entry::Meet => Some(None),
             Entry::Begin(_) | Entry::Over(_) => None,
         };
+        let replay = play.replay.take();
         for drill in 0..self.under_way.len() {
             play.drill = Some(self.script.drills[drill].contingency);
-            self.enter(play, drill, at);
+            self.enter(play, drill, at, false);
+            match &replay {
+                Some(replay) if replay.is_aside => self.strike_aside(play, drill, replay, at),
+                Some(replay) => self.strike_again(play, drill, replay, at),
+                None => {}
+            }
             if let Some(after) = after {
                 for state in states.iter() {
-                    self.let_happen(play, drill, state, after, at);
+                    for (state, person) in self.let_happen(play, drill, state, When { after, again: None }) {
+                        self.send_on(play, drill, state, person, at);
+                    }
                 }
             }
             self.merge(play, drill);
             play.drill = None;
         }
         let strike = play.alone.as_ref().and_then(|case| case.strike);
-        if after.is_some() && strike.is_some_and(|strike| Some(strike.after) == after) {
+        if after.is_some() && strike.is_some_and(|strike| Some(strike.again.or(strike.after)) == after) {
             states.clear();
         }
+    }
+
+    /// Whatever can happen while steps are played again, up to the hold that was not confirmed.
+    fn strike_again(&mut self, play: &mut Play<'a>, drill: usize, replay: &Replay, hold: usize) {
+        let Some(first) = replay.after.keys().next() else { return };
+        let on_their_way = std::mem::take(&mut self.under_way[drill]);
+        for at in self.script.range(first.sequence, first.step, hold) {
+            self.enter(play, drill, at, true);
+            let Entry::Step(after, _) = self.script.entries[at] else { continue };
+            for state in replay.after.get(&after).into_iter().flatten() {
+                let when = When { after: Some(after), again: Some(replay.hold) };
+                for (state, person) in self.let_happen(play, drill, state, when) {
+                    self.send_on(play, drill, state, person, at);
+                }
+            }
+            self.merge(play, drill);
+        }
+        self.enter(play, drill, hold, true);
+        for (course, states) in on_their_way {
+            self.under_way[drill].entry(course).or_default().extend(states);
+        }
+    }
+
+    /// Whatever can happen in what a hold that was not confirmed starts instead; `hold`: its entry.
+    fn strike_aside(&mut self, play: &mut Play<'a>, drill: usize, replay: &Replay, hold: usize) {
+        let Some(sequence) = replay.after.keys().next().map(|first| first.sequence) else { return };
+        // By the ending of the contingency that comes next, and by who is concerned.
+        let mut lanes: BTreeMap<(usize, usize), Vec<State>> = BTreeMap::new();
+        let policy = play.policy;
+        for (step, data) in policy.steps(sequence).iter().enumerate() {
+            let at = StepRef { sequence, step };
+            for states in lanes.values_mut() {
+                *states = play.step_aside(std::mem::take(states), at, data);
+            }
+            for state in replay.after.get(&at).into_iter().flatten() {
+                let when = When { after: Some(at), again: Some(replay.hold) };
+                for (state, person) in self.let_happen(play, drill, state, when) {
+                    for (lane, state) in self.started_aside(play, drill, state, (0, person), (Some(sequence), hold)) {
+                        lanes.entry(lane).or_default().push(state);
+                    }
+                }
+            }
+        }
+        for ((next, person), states) in lanes {
+            for state in states {
+                self.started_aside(play, drill, state, (next, person), (None, hold));
+            }
+        }
+    }
+
+    /// Plays what a contingency starts, from its ending `next` on, until that is the sequence in hand or nothing; with who goes
+    /// on, and from which ending.
+    fn started_aside(
+        &self,
+        play: &mut Play<'a>,
+        drill: usize,
+        state: State,
+        (next, person): (usize, usize),
+        (in_hand, hold): (Option<SequenceId>, usize),
+    ) -> Vec<((usize, usize), State)> {
+        let started = match self.script.drills[drill].endings.get(next) {
+            Some(Ending::Nowhere) => return Vec::new(),
+            Some(Ending::CarryOn) | None => return vec![((usize::MAX, person), state)],
+            Some(&Ending::Start(started)) => started,
+        };
+        let next = (next + 1, person);
+        if in_hand == Some(started) {
+            return vec![(next, state)];
+        }
+        let states = match self.script.extent(started) {
+            Some((_, over)) if over <= hold => vec![state],
+            Some(_) => {
+                let mut state = state;
+                play.count_anew(&mut state, self.script.range(started, 0, hold), started);
+                play.play_aside(state, started)
+            }
+            None => play.play_aside(play.sent_there(state, started), started),
+        };
+        states.into_iter().flat_map(|state| self.started_aside(play, drill, state, next, (in_hand, hold))).collect()
     }
 
     /// The end: everybody out, and clean.
@@ -112,7 +207,8 @@ impl<'a> Drills<'a> {
         }
     }
 
-    fn enter(&mut self, play: &mut Play<'a>, drill: usize, at: usize) {
+    /// `again`: all that is played is so for a hold that was not confirmed.
+    fn enter(&mut self, play: &mut Play<'a>, drill: usize, at: usize, again: bool) {
         let due: Vec<Course> = self.under_way[drill].keys().filter(|course| course.from <= at).copied().collect();
         for course in due {
             let states = self.under_way[drill].remove(&course).unwrap_or_default();
@@ -122,7 +218,7 @@ impl<'a> Drills<'a> {
                 self.under_way[drill].entry(on_the_way).or_default().extend(states);
                 continue;
             }
-            let states = play.enter(states, at, course.again);
+            let states = play.enter(states, at, course.again || again);
             match (self.script.entries[at], course.started) {
                 (Entry::Over(over), Some((started, person))) if over == started => {
                     for state in states {
@@ -140,11 +236,13 @@ impl<'a> Drills<'a> {
         }
     }
 
-    /// The event of a drill happens in a state, to each person to whom it can.
-    fn let_happen(&mut self, play: &mut Play<'a>, drill: usize, state: &State, after: Option<StepRef>, at: usize) {
+    /// The event of a drill happens in a state, to each person to whom it can, and the drill is played; with who it was.
+    fn let_happen(&self, play: &mut Play<'a>, drill: usize, state: &State, when: When) -> Vec<(State, usize)> {
         let this = &self.script.drills[drill];
+        let When { after, again } = when;
+        let mut struck = Vec::new();
         for person in 0..state.bodies.len() {
-            let strike = Strike { contingency: this.contingency, who: play.cast.people[person], after };
+            let strike = Strike { contingency: this.contingency, who: play.cast.people[person], after, again };
             let is_asked = play.alone.as_ref().is_none_or(|case| case.strike == Some(strike));
             if !is_asked || play.is_long_enough() || !play.can_happen(this, state, person, after) {
                 continue;
@@ -153,11 +251,14 @@ impl<'a> Drills<'a> {
             play.seen.strikes.insert(strike);
             play.seen.trail.decide(&mut state, Decision::Strikes(strike));
             play.happen(&mut state, this.happening, person, after);
-            for mut state in play.drill_through(&state, this, person, after) {
-                play.forget(std::slice::from_mut(&mut state), at);
-                self.go_to(play, drill, state, (0, person), at);
-            }
+            struck.extend(play.drill_through(state, this, person, after).into_iter().map(|state| (state, person)));
         }
+        struck
+    }
+
+    fn send_on(&mut self, play: &mut Play<'a>, drill: usize, mut state: State, person: usize, at: usize) {
+        play.forget(std::slice::from_mut(&mut state), at);
+        self.go_to(play, drill, state, (0, person), at);
     }
 
     /// What a contingency says comes next to a person, from its ending `next` on.
@@ -183,192 +284,4 @@ impl<'a> Drills<'a> {
         };
         self.under_way[drill].entry(course).or_default().push(state);
     }
-}
-
-impl<'a> Play<'a> {
-    fn can_happen(&self, drill: &Drill, state: &State, person: usize, after: Option<StepRef>) -> bool {
-        let anyone_exposed = state.bodies.iter().any(|body| body.exposed);
-        let body = &state.bodies[person];
-        let inside = self.is_with_the_hazard(state, person)
-            || after.is_none() && self.cast.meets[person] && !self.cast.goes_in[person];
-        let who = self.cast.people[person];
-        let concerns = match drill.happening {
-            Happening::Other => self.is_first_of(drill, who),
-            // Whom it speaks of, though others do all that is to be done.
-            Happening::Lost(role) | Happening::Unwell(role) => role == who,
-            _ => self.handles(drill, who),
-        };
-        let is_out = body.place.is_some_and(|place| self.policy.place(place).kind == PlaceKind::Clean);
-        concerns && !is_out && drill.happening.can_happen(self.policy, who, body, anyone_exposed, inside)
-    }
-
-    /// Whether a drill is about this person: who acts in it or is handled; anybody, where all of it is done by others.
-    fn handles(&self, drill: &Drill, who: RoleId) -> bool {
-        let acts = |who: RoleId| self.takes_part(drill.id, who) || drill.starts().any(|id| self.takes_part(id, who));
-        acts(who) || !self.cast.people.iter().any(|&other| acts(other) && !self.policy.role(other).watches)
-    }
-
-    fn takes_part(&self, sequence: SequenceId, who: RoleId) -> bool {
-        let concerns = |step: &Step| step.actor == who || wearer_of(&step.act) == Some(who);
-        self.policy.steps(sequence).iter().any(concerns)
-    }
-
-    /// Whoever starts a sequence that is not on the main way goes to where it happens.
-    fn sent_there(&self, mut state: State, sequence: SequenceId) -> State {
-        if let Some(place) = self.policy.place_of(sequence) {
-            for (body, &who) in state.bodies.iter_mut().zip(&self.cast.people) {
-                if body.place.is_some() && self.takes_part(sequence, who) {
-                    body.place = Some(place);
-                }
-            }
-        }
-        state
-    }
-
-    fn is_first_of(&self, drill: &Drill, who: RoleId) -> bool {
-        drill.steps.first().is_none_or(|step| step.actor == who)
-    }
-
-    pub(super) fn is_contaminated(&self, place: PlaceId) -> bool {
-        self.policy.place(place).kind == PlaceKind::Contaminated
-    }
-
-    /// What the event does at once. That it comes near by itself is no fault of the drill.
-    fn happen(&mut self, state: &mut State, happening: Happening, person: usize, after: Option<StepRef>) {
-        let who = self.cast.people[person];
-        let body = &state.bodies[person];
-        let outermost_on = |area: Area| Person { who, body }.outermost(area);
-        let mut hit: Vec<Surface> = Vec::new();
-        match happening {
-            Happening::Tear(item) => {
-                if let Some(piece) = outermost(body, item) {
-                    state.bodies[person].torn.push(piece);
-                    self.seep(state, person, after);
-                }
-                return;
-            }
-            Happening::Soil(item) => {
-                hit.extend(outermost(body, item).map(|piece| Surface::Front { who, piece }));
-            }
-            // What the level leaves uncovered is not looked at, here as elsewhere.
-            Happening::Splash(areas) => {
-                let kept = areas.iter().filter(|&area| self.cast.kept[person].has(area));
-                hit.extend(kept.map(outermost_on));
-            }
-            Happening::Pierce(areas) => hit.extend(areas.iter().map(|area| Surface::Skin { who, area })),
-            Happening::Lost(_) => state.bodies[person].cannot_act = true,
-            Happening::Fails(_) | Happening::Mishap(_) | Happening::Unwell(_) | Happening::Other => {}
-        }
-        for surface in hit {
-            if let Some(number) = self.number(surface) {
-                self.seen.trail.apply(state, Op::Land(number, How::Happened), after);
-            }
-        }
-    }
-
-    /// What lies beneath a tear is as near as one touch to the outside, for as long as the torn thing is on.
-    pub(super) fn seep(&mut self, state: &mut State, person: usize, at: Option<StepRef>) {
-        let who = self.cast.people[person];
-        for piece in state.bodies[person].torn.clone() {
-            for area in Area::ALL {
-                let body = &state.bodies[person];
-                if body.top(area) != Some(piece) {
-                    continue;
-                }
-                let beneath = match body.beneath(piece, area) {
-                    Some(piece) => Surface::Front { who, piece },
-                    None => Surface::Skin { who, area },
-                };
-                if let (Some(outside), Some(beneath)) =
-                    (self.number(Surface::Front { who, piece }), self.number(beneath))
-                {
-                    self.seen.trail.apply(state, Op::Through(outside, beneath), at);
-                }
-            }
-        }
-    }
-
-    /// The drill's own steps, each hold of it confirmed; then, if everybody carries on, back to where they were.
-    fn drill_through(&mut self, state: &State, drill: &Drill<'a>, person: usize, after: Option<StepRef>) -> Vec<State> {
-        let places: Vec<Option<PlaceId>> = state.bodies.iter().map(|body| body.place).collect();
-        let mut states = vec![state.clone()];
-        for (step, data) in drill.steps.iter().enumerate() {
-            let now = Now { at: StepRef { sequence: drill.id, step }, step: data, again: false };
-            let mut next = Vec::new();
-            for state in states {
-                for (mut state, goes) in self.branch(state, &data.guard, data.actor) {
-                    if goes {
-                        match data.act {
-                            Act::Hold(_) => self.hold(&mut state, now),
-                            _ => self.play_step(&mut state, now),
-                        }
-                    }
-                    next.push(state);
-                }
-            }
-            states = self.merge(next);
-        }
-        for state in &mut states {
-            if drill.carries_on() {
-                self.go_back(state, &places, after);
-            }
-            self.notice_without_air(state, drill, person);
-        }
-        states
-    }
-
-    fn notice_without_air(&mut self, state: &State, drill: &Drill, person: usize) {
-        let Happening::Fails(item) = drill.happening else { return };
-        let body = &state.bodies[person];
-        let carries_on = !drill.endings.iter().any(|ending| matches!(ending, Ending::Start(_)));
-        if let Some(place) = body.place.filter(|&place| self.is_contaminated(place))
-            && carries_on
-            && self.policy.item(item).runs_for.is_some()
-            && !drill.steps.iter().any(|step| replaces(&step.act, item))
-        {
-            let who = self.cast.people[person];
-            self.notice_plain(state, None, What::WithoutAir { item, place }, who, who, None);
-        }
-    }
-
-    /// Whoever was with the hazard meets it again in whatever they wear now.
-    fn go_back(&mut self, state: &mut State, places: &[Option<PlaceId>], after: Option<StepRef>) {
-        for (person, &place) in places.iter().enumerate() {
-            let Some(place) = place.filter(|&place| self.is_contaminated(place)) else { continue };
-            if state.bodies[person].place != Some(place) {
-                state.bodies[person].place = Some(place);
-                self.land(state, person, None, Some(place));
-                self.seep(state, person, None);
-            }
-        }
-        if after.is_none() {
-            self.meet(state);
-        }
-    }
-
-    /// Nobody is left where the hazard is, and what the event brought near has been cleaned far enough since.
-    fn finish_drill(&mut self, state: &State) {
-        for (person, body) in state.bodies.iter().enumerate() {
-            let who = self.cast.people[person];
-            if let Some(place) = body.place.filter(|&place| self.is_contaminated(place))
-                && !self.script.taking_off.is_empty()
-                && self.cast.last_removal[person].is_some()
-            {
-                self.notice_plain(state, None, What::EndsInside { place }, who, who, None);
-            }
-        }
-        for &number in &self.cast.guarded {
-            let (mark, surface) = (state.brought[number], self.cast.surfaces.at(number));
-            let Some(margin) = self.cast.margin(surface).filter(|&margin| mark.distance < margin) else { continue };
-            let who = super::acts::owner(surface).unwrap_or(self.cast.people[0]);
-            let what = What::StillNear { surface, distance: 0, margin };
-            let key = Key { step: None, what, who, actor: who, earlier: None };
-            self.notice(key, self.sighting(state, mark));
-        }
-    }
-}
-
-/// A fresh one goes on, or is put in place of the old.
-fn replaces(act: &Act, item: ItemId) -> bool {
-    matches!(*act, Act::Change { item: fresh, .. } | Act::PutOn { item: fresh, .. } if fresh == item)
 }

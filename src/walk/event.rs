@@ -233,6 +233,8 @@ pub struct Strike {
     pub who: RoleId,
     /// The step after which it happens; none: while the wearer is with the hazard, where no step sends them there.
     pub after: Option<StepRef>,
+    /// The hold that was not confirmed, where it happens in what is played again for that, or started instead.
+    pub again: Option<StepRef>,
 }
 
 impl Case {

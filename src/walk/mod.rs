@@ -5,7 +5,7 @@
 //! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, entry by
 //! entry of a [`playthrough`]; [`acts`], [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`]
 //! and [`parts`]; [`replay`] plays each reported case alone. [`drills`] lets the event of each contingency happen after every
-//! step, by what [`happening`] says of it. [`assessment`] plays the choice of level, over all [`answers`]; [`times`] adds up
+//! step, by what [`happening`] says of it and as [`striking`] plays it. [`assessment`] plays the choice of level, over all [`answers`]; [`times`] adds up
 //! what is written, by [`tally`].
 
 use std::collections::BTreeSet;
@@ -32,6 +32,7 @@ pub mod quick;
 pub mod replay;
 pub mod script;
 pub mod state;
+pub mod striking;
 pub mod surfaces;
 pub mod tally;
 pub mod telling;
@@ -94,6 +95,7 @@ impl Run {
     /// Something that was noticed over all cases did not come out the same in its own case: a fault of this program.
     pub fn is_doubtful(&self) -> bool {
         self.events.iter().any(|event| event.what == What::NotReplayed)
+            || self.nearest.iter().any(|nearest| nearest.chain.is_empty())
     }
 }
 
@@ -106,6 +108,7 @@ pub struct Nearest {
     pub distance: u16,
     pub step: Option<StepRef>,
     pub case: Case,
+    /// Empty where the case did not come out the same when it was played alone: a fault of this program.
     pub chain: Vec<Link>,
 }
 

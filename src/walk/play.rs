@@ -39,6 +39,8 @@ pub fn decided(guard: &Guard, state: &State) -> Option<bool> {
 pub const MOST_STATES: usize = 2048;
 /// Nor are more steps than these played: a long procedure has a hundred.
 pub const MOST_STEPS: usize = 4000;
+/// Nor are more kept than this of what one hold has played again, for what may happen meanwhile.
+pub const MOST_REPLAYED: usize = 4 * MOST_STATES;
 /// Nor is any more played than this, over all states and drills together: some seconds.
 pub const MOST_PLAYED: u64 = 400_000;
 
@@ -97,6 +99,8 @@ pub struct Play<'a> {
     pub entry: usize,
     /// The contingency whose event has happened in the states in hand.
     pub drill: Option<usize>,
+    /// What the hold in hand has played again, or started instead, in the cases in which it is not confirmed.
+    pub replay: Option<Replay>,
     /// What the step in hand has done to the marks so far.
     pub done: Vec<Done>,
     /// What seats and sheets touched before the step in hand: touches that only last are none of its own.
@@ -105,6 +109,17 @@ pub struct Play<'a> {
     pub arrivals: Vec<Arrival>,
     /// Skin and clothes that the step in hand set back, as they were just before: after so many slips, by number.
     pub raised: Vec<(usize, usize, Mark)>,
+}
+
+/// What follows where a hold is not confirmed, for whatever may happen meanwhile.
+#[derive(Clone, Debug)]
+pub struct Replay {
+    pub hold: StepRef,
+    /// Something else is started, and the main way ends there.
+    pub is_aside: bool,
+    /// The states after each of its steps, as an event finds them.
+    pub after: BTreeMap<StepRef, Vec<State>>,
+    kept: usize,
 }
 
 /// The step that is being played.
@@ -127,6 +142,7 @@ impl<'a> Play<'a> {
             notes_moments: true,
             entry: 0,
             drill: None,
+            replay: None,
             done: Vec::new(),
             lasting: Vec::new(),
             arrivals: Vec::new(),
@@ -242,6 +258,7 @@ impl<'a> Play<'a> {
                         if let Entry::Step(at, step) = self.script.entries[again] {
                             states = self.step_all(states, Now { at, step, again: true }, again);
                             states = self.merge(states);
+                            self.keep_replayed((now.at, false), at, &states);
                         }
                     }
                     for state in &mut states {
@@ -252,23 +269,54 @@ impl<'a> Play<'a> {
                 // The main way ends here: what the other sequence does is played, and nothing after it.
                 IfNot::Start { sequence, .. } => {
                     self.count_anew(&mut state, self.script.range(*sequence, 0, entry), *sequence);
-                    self.play_aside(state, *sequence);
+                    self.play_instead(state, *sequence, Some(now.at));
                 }
                 IfNot::Nowhere => after.push(state),
             }
         }
     }
 
-    pub fn play_aside(&mut self, mut state: State, sequence: SequenceId) -> Vec<State> {
+    pub fn play_aside(&mut self, state: State, sequence: SequenceId) -> Vec<State> {
+        self.play_instead(state, sequence, None)
+    }
+
+    /// `hold`: the one that was not confirmed, where that is why.
+    fn play_instead(&mut self, mut state: State, sequence: SequenceId, hold: Option<StepRef>) -> Vec<State> {
         let policy = self.policy;
         self.begin(&mut state, sequence);
         let mut states = vec![state];
         for (step, data) in policy.sequence(sequence).steps.iter().enumerate() {
             let at = StepRef { sequence, step };
-            states = self.step_all(states, Now { at, step: data, again: true }, usize::MAX);
-            states = self.merge(states);
+            states = self.step_aside(states, at, data);
+            if let Some(hold) = hold {
+                self.keep_replayed((hold, true), at, &states);
+            }
         }
         states
+    }
+
+    /// One step of what is not on the main way.
+    pub fn step_aside(&mut self, states: Vec<State>, at: StepRef, step: &'a Step) -> Vec<State> {
+        let states = self.step_all(states, Now { at, step, again: true }, usize::MAX);
+        self.merge(states)
+    }
+
+    /// Before anybody has met the hazard, nothing happens that needs a drill.
+    fn keep_replayed(&mut self, (hold, is_aside): (StepRef, bool), after: StepRef, states: &[State]) {
+        let is_asked = |case: &Case| case.strike.is_some_and(|strike| strike.again == Some(hold));
+        if self.drill.is_some() || self.script.drills.is_empty() || !self.alone.as_ref().is_none_or(is_asked) {
+            return;
+        }
+        let replay = self.replay.get_or_insert_with(|| Replay { hold, is_aside, after: BTreeMap::new(), kept: 0 });
+        let met = states.iter().filter(|state| state.bodies.iter().any(|body| body.exposed));
+        for state in met {
+            replay.kept += 1;
+            if replay.kept > MOST_REPLAYED {
+                self.seen.gave_up = true;
+                return;
+            }
+            replay.after.entry(after).or_default().push(state.planned());
+        }
     }
 
     /// The states in which a guard is decided, and whether it lets the step happen.

@@ -43,7 +43,7 @@ impl<'a> Playthrough<'a> {
             self.states = self.play.enter(std::mem::take(&mut self.states), at, false);
             self.drills.go_on(&mut self.play, &mut self.states, at);
             let too_many = self.states.len() > MOST_STATES || self.drills.are_too_many();
-            self.play.seen.gave_up = too_many || self.play.is_long_enough();
+            self.play.seen.gave_up |= too_many || self.play.is_long_enough();
             self.is_over = self.play.seen.gave_up;
             self.play.entry += 1;
         } else {

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::cast::Cast;
-use super::event::{Case, Event, Link, What};
+use super::event::{Case, Event, Link, StepRef, What};
 use super::play::{Key, Play, Seen, Sighting, answer_in};
 use super::playthrough::Playthrough;
 use super::profile::Profile;
@@ -27,8 +27,7 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
     let of_drills = all.in_drills.iter().filter(|((_, key), _)| !all.events.contains_key(key));
     events.extend(of_drills.map(|((drill, key), sighting)| solo.event(&all.trail, key, *sighting, Some(*drill))));
     events.sort_by_key(|event| (event.step, event.actor));
-    let nearest =
-        all.nearest.iter().map(|(&which, (sighting, _))| solo.nearest(&all.trail, which, *sighting)).collect();
+    let nearest = all.nearest.iter().map(|(&which, &sighting)| solo.nearest(&all.trail, which, sighting)).collect();
     let branches = script.facts().len() + script.forking_holds().len();
     Run {
         level,
@@ -88,20 +87,7 @@ impl<'a> Solo<'a> {
 
     /// The case in which a sighting was made, with every fact answered that is not as on an ordinary day.
     fn case_of(&self, trail: &Trail, sighting: Sighting) -> Case {
-        let mut case = Case::default();
-        for decision in trail.decisions(sighting.path, sighting.node) {
-            match decision {
-                Decision::Fact(fact, holds) if !case.facts.iter().any(|(known, _)| *known == fact) => {
-                    case.facts.push((fact, holds));
-                }
-                Decision::Fails(at) if !case.failing.contains(&at) => case.failing.push(at),
-                Decision::Strikes(strike) => case.strike = case.strike.or(Some(strike)),
-                _ => {}
-            }
-        }
-        case.facts.sort();
-        case.failing.sort();
-        self.in_short(case)
+        self.in_short(decided(trail, sighting))
     }
 
     /// Takes from a case whatever it does without.
@@ -191,22 +177,26 @@ impl<'a> Solo<'a> {
         Event { what, step: key.step, who: key.who, actor: key.actor, case, chain, earlier: key.earlier }
     }
 
-    fn nearest(&mut self, trail: &Trail, which: (usize, usize), sighting: Sighting) -> Nearest {
+    fn nearest(
+        &mut self,
+        trail: &Trail,
+        which: (usize, usize),
+        (sighting, step): (Sighting, Option<StepRef>),
+    ) -> Nearest {
         let again = |seen: &Seen| {
             let again = seen.nearest.get(&which).map(|(again, _)| *again);
             again.filter(|again| again.distance == sighting.distance)
         };
+        let (slips, surface, distance) = (which.0, self.cast.surfaces.at(which.1), sighting.distance);
         let case = self.case_of(trail, sighting);
+        if self.find(&case, &again).is_none() {
+            // The play of all cases stands, with whatever was answered on the way; there is no chain to show.
+            return Nearest { slips, surface, distance, step, case: decided(trail, sighting), chain: Vec::new() };
+        }
         let case = self.least(case, &again);
         let chain = self.chain(&case, &again);
-        Nearest {
-            slips: which.0,
-            surface: self.cast.surfaces.at(which.1),
-            distance: sighting.distance,
-            step: self.play(&case).seen().nearest.get(&which).and_then(|(_, step)| *step),
-            case,
-            chain,
-        }
+        let step = self.play(&case).seen().nearest.get(&which).and_then(|(_, step)| *step);
+        Nearest { slips, surface, distance, step, case, chain }
     }
 
     /// How the hazard comes there, in a case.
@@ -215,6 +205,24 @@ impl<'a> Solo<'a> {
         let cast = self.cast;
         node.map(|node| links(cast, &self.play(case).seen().trail, node)).unwrap_or_default()
     }
+}
+
+/// The case in which a sighting was made, with every fact that was asked on the way.
+fn decided(trail: &Trail, sighting: Sighting) -> Case {
+    let mut case = Case::default();
+    for decision in trail.decisions(sighting.path, sighting.node) {
+        match decision {
+            Decision::Fact(fact, holds) if !case.facts.iter().any(|(known, _)| *known == fact) => {
+                case.facts.push((fact, holds));
+            }
+            Decision::Fails(at) if !case.failing.contains(&at) => case.failing.push(at),
+            Decision::Strikes(strike) => case.strike = case.strike.or(Some(strike)),
+            _ => {}
+        }
+    }
+    case.facts.sort();
+    case.failing.sort();
+    case
 }
 
 /// What a walk chart shows is left out: it is of all cases.

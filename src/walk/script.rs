@@ -128,8 +128,13 @@ impl<'a> Script<'a> {
                     }
                 }
                 Some(IfNot::Start { sequence, .. }) => {
-                    for step in &policy.sequence(*sequence).steps {
-                        self.note(&step.guard, at);
+                    // A drill in the middle of it may start any of the others.
+                    let others = self.drills.iter().flat_map(Drill::starts);
+                    let others: Vec<SequenceId> = others.filter(|id| self.starts.contains_key(id)).collect();
+                    for id in others.into_iter().chain([*sequence]) {
+                        for step in policy.steps(id) {
+                            self.note(&step.guard, at);
+                        }
                     }
                 }
                 _ => {}

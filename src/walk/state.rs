@@ -49,16 +49,20 @@ impl State {
         self.facts.iter().find(|(known, _)| *known == fact).map(|&(_, holds)| holds)
     }
 
-    /// This state as an event finds it: of the marks, those as planned alone.
-    pub fn struck(&self) -> State {
-        let planned = &self.marks[0];
+    /// This state as planned: what an event can find.
+    pub fn planned(&self) -> State {
         State {
             bodies: self.bodies.clone(),
             facts: self.facts.clone(),
-            marks: [planned.clone(), Vec::new(), Vec::new()],
-            brought: vec![Mark::FAR; planned.len()],
+            marks: [self.marks[0].clone(), Vec::new(), Vec::new()],
+            brought: Vec::new(),
             path: self.path,
         }
+    }
+
+    /// The same once an event has found it.
+    pub fn struck(&self) -> State {
+        State { brought: vec![Mark::FAR; self.marks[0].len()], ..self.planned() }
     }
 
     /// As planned, without a slip.

@@ -17,7 +17,13 @@ pub fn step_name(policy: &Policy, at: StepRef) -> String {
 /// The answers of a case, each a clause that goes on from "when": `the apron is soiled`.
 pub fn case_words(policy: &Policy, case: &Case) -> Vec<String> {
     let facts = case.facts.iter().map(|&(fact, holds)| fact_words(policy.fact(fact), holds));
-    let failing = case.failing.iter().map(|&at| format!("{} is not confirmed at first", step_name(policy, at)));
+    // The hold for which it happens is told with what happens.
+    let told = case.strike.and_then(|strike| strike.again);
+    let failing = case
+        .failing
+        .iter()
+        .filter(|&&at| Some(at) != told)
+        .map(|&at| format!("{} is not confirmed at first", step_name(policy, at)));
     let strike = case.strike.iter().map(|strike| strike_words(policy, strike));
     facts.chain(failing).chain(strike).collect()
 }
@@ -26,12 +32,15 @@ pub fn case_words(policy: &Policy, case: &Case) -> Vec<String> {
 fn strike_words(policy: &Policy, strike: &Strike) -> String {
     let title = &policy.contingencies[strike.contingency].title;
     let who = &policy.role(strike.who).name;
-    match strike.after {
-        Some(at) => {
-            format!("“{title}” happens to the {who} after {} of “{}”", step_name(policy, at), policy.title(at.sequence))
-        }
-        None => format!("“{title}” happens to the {who} where the hazard is"),
-    }
+    let Some(at) = strike.after else {
+        return format!("“{title}” happens to the {who} where the hazard is");
+    };
+    let step = format!("{} of “{}”", step_name(policy, at), policy.title(at.sequence));
+    let again = strike.again.map_or(String::new(), |hold| {
+        let played = if hold.sequence == at.sequence { "played again" } else { "started" };
+        format!(", {played} since {} was not confirmed", step_name(policy, hold))
+    });
+    format!("“{title}” happens to the {who} after {step}{again}")
 }
 
 /// A fact as it is told: `suit is soiled`, `boots are not supplied`; a question by its name and answer.

@@ -30,6 +30,7 @@ fn line(name: &str, policy: &Policy) -> String {
 }
 
 fn told(run: &Run) -> Value {
+    assert!(run.nearest.iter().all(|near| !near.chain.is_empty()), "a nearest approach without its chain");
     let nearest: Vec<Value> = run
         .nearest
         .iter()
@@ -60,7 +61,7 @@ fn case(case: &Case) -> Value {
 }
 
 fn strike(strike: Strike) -> Value {
-    json!([strike.contingency, strike.who, strike.after.map(step)])
+    json!([strike.contingency, strike.who, strike.after.map(step), strike.again.map(step)])
 }
 
 fn surface(surface: Surface) -> Value {

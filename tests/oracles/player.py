@@ -83,16 +83,14 @@ class Played:
             self.found.setdefault(strike, {}).update(dict.fromkeys(struck.notes))
         self.add_distances(near)
 
-    def let_happen(self, scene, at):
-        what, sequence, number = self.alone.script.moments[at]
-        after = (sequence, number) if what == "step" else None
+    def let_happen(self, scene, after, at, hold):
         for drill, who in strikes(scene, after):
-            strike = (drill.number, who, after)
+            strike = (drill.number, who, after, hold)
             if self.strike in (None, strike):
                 for which, more in enumerate(self.further):
                     goes_on = scene.copy()
                     goes_on.answers = scene.answers | more
-                    self.struck.append((len(scene.stretches), struck(goes_on, drill, who, at, after), (strike, which)))
+                    self.struck.append((len(scene.stretches), struck(goes_on, drill, who, at, after, hold), (strike, which)))
 
     def add_distances(self, near):
         told = [(track, ("near", at, surface), surface, far) for (track, at, surface), far in near.touches.items()]

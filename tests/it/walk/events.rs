@@ -1,6 +1,7 @@
 //! What the event of a contingency does, one by one. The rules are the model's own; no outside source.
 
-use anteroom::walk::{Walk, What, walk};
+use anteroom::walk::telling::case_words;
+use anteroom::walk::{Event, Walk, What, walk};
 
 use super::policy_of;
 use super::procedures::{WARD, plain};
@@ -130,6 +131,31 @@ fn whoever_is_gone_is_not_missed_where_all_is_done() {
     assert_eq!(gone("", off, "  WEARER takes off GOWN by ties\n", "Taking off"), 0);
 }
 
+/// A drill that starts the sequence in which further pairs go on: whoever has gone is missed for each that is not on yet, and for
+/// none that is.
+#[test]
+fn whoever_is_gone_is_missed_for_a_further_pair() {
+    let gone = |pairs: usize, before: &str, drill: &str| {
+        let text = plain(&format!(
+            "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on GOWN\n  WEARER goes to room\n{before}  HELPER \
+             helps WEARER put on GLOVES\nsequence \"Taking off\" for Full, in lobby\n  WEARER \
+             goes to lobby\n  WEARER takes off GOWN by ties\ncontingency \"Gone\" when HELPER collapses\n{drill}  then \
+             start \"Putting on\"\n"
+        ));
+        let kit = ["GLOVES", "two pairs GLOVES", "three pairs GLOVES"][pairs - 1];
+        let text = text.replacen("HOOD, GLOVES", &format!("HOOD, {kit}"), 1);
+        let walked = walk(&policy_of(&WARD.fill(&text)));
+        let at = |event: &&Event| event.step.map(|at| at.step);
+        let missed = walked.runs[0].events.iter().filter(|event| event.what == What::CannotAct);
+        missed.filter(|event| at(event) == Some(2 + before.lines().count())).count()
+    };
+    let (on, nothing) = ("  WEARER puts on GLOVES\n", "  WEARER does \"Call the desk\"\n");
+    assert_eq!((gone(1, "", nothing), gone(1, "", on)), (1, 0));
+    assert_eq!((gone(2, on, nothing), gone(3, &on.repeat(2), nothing)), (1, 1), "one more than is on");
+    assert_eq!(gone(2, on, &on.repeat(2)), 0, "both are on by then");
+    assert_eq!(gone(3, on, on), 1, "of three pairs, the third");
+}
+
 #[test]
 fn whoever_is_gone_is_not_missed_for_what_is_up() {
     let gone = |inside: &str, drill: &str| {
@@ -173,4 +199,35 @@ fn an_alarm_finds_those_in_kit_who_have_met_the_hazard() {
     assert!(after.contains(&(0, 2)) && after.contains(&(1, 0)), "{after:?}");
     assert!(after.iter().all(|&at| at >= (0, 2)), "before the room: {after:?}");
     assert!(!after.contains(&(1, 1)), "out of kit: {after:?}");
+}
+
+/// What a hold that was not confirmed has played again, or starts instead, is played by people in whatever they have on by
+/// then: here only then are the goggles on that get soiled, and are closed by a bare hand.
+#[test]
+fn an_event_finds_people_where_a_hold_was_not_confirmed() {
+    let of = |waiting: &str, way: &str, resort: &str| {
+        let policy = policy_of(&WARD.fill(&plain(&format!(
+            "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on GOWN\n  WEARER goes to room\n  WEARER goes to \
+             lobby\nsequence \"Waiting\" for Full, in lobby\n{waiting}  hold \"Ready\"\n    WATCHER confirms \"It fits.\"\n    if \
+             not, {way}\n{LAST_RESORT}{resort}contingency \"Splash\" when GOGGLES are soiled\n  WATCHER does \"Call the \
+             desk\"\n  then start \"Waiting\"\n"
+        ))));
+        let walked = walk(&policy);
+        let bare = walked.runs[0].events.iter().find(|event| matches!(event.what, What::BareHand { .. }));
+        let told = bare.map(|event| case_words(&policy, &event.case));
+        let again = walked.runs[0].strikes.iter().filter(|strike| strike.again.is_some());
+        (told, again.filter_map(|strike| strike.after.map(|at| at.step)).collect::<Vec<usize>>())
+    };
+    let look = "  WEARER does \"Look\"\n";
+    let (put_on, close) = ("  WEARER puts on GOGGLES\n", "  WEARER closes GOGGLES\n");
+    let told = |played: &str| {
+        let why = "since the hold “Ready” was not confirmed";
+        Some(vec![format!("“Splash” happens to the wearer after step 1 of {played} {why}")])
+    };
+    let again = of(&format!("{look}{close}{put_on}"), "go back to \"Waiting\"", look);
+    assert_eq!(again, (told("“Waiting”, played again"), vec![0, 1, 2]));
+    let resort = format!("{look}{close}");
+    let started = of(put_on, "start \"Last resort\"", &resort);
+    assert_eq!(started, (told("“Last resort”, started"), vec![0, 1]));
+    assert_eq!(of(look, "start \"Last resort\"", &resort), (None, vec![]), "never on");
 }

@@ -313,7 +313,7 @@ fn what_comes_off_leaves_the_rest_as_it_was() {
 #[test]
 fn a_case_is_within_one_that_asks_for_less() {
     let at = |step: usize| StepRef { sequence: SequenceId::new(0), step };
-    let strike = |step: usize| Some(Strike { contingency: 0, who: WHO, after: Some(at(step)) });
+    let strike = |step: usize| Some(Strike { contingency: 0, who: WHO, after: Some(at(step)), again: None });
     let every = Case::default();
     let wet = Case { facts: vec![(FactId::new(0), true)], ..every.clone() };
     let fails = Case { failing: vec![at(1)], ..every.clone() };

@@ -54,11 +54,14 @@ class Scene:
         self.parts = parts_of(script)
         self.at, self.again, self.resting = None, False, set()
         self.is_over = False
+        self.after_each = None
 
     # ---- the play
 
     def play(self, after_each=None):
-        """Goes the main way; `after_each` is told of the scene after each step, and where the hazard is met unsent."""
+        """Goes the main way; `after_each` is told of the scene after each step, and where the hazard is met unsent: which
+        step it was, with which moment of the main way it goes on, and the hold for which it was played, if any."""
+        self.after_each = after_each
         for who, person in self.people.items():
             person.place = self.script.start_of(who)
             for item in self.script.dressed(who):
@@ -69,8 +72,8 @@ class Scene:
         for at, moment in enumerate(self.script.moments):
             if not self.go_through(moment, again=False):
                 return self
-            if after_each is not None and moment[0] in ("step", "meet"):
-                after_each(self, at)
+            if moment[0] in ("step", "meet"):
+                self.tell(moment[1:] if moment[0] == "step" else None, at, None)
         self.still_on()
         return self
 
@@ -87,6 +90,10 @@ class Scene:
             return again or not self.is_led_away(sequence, number)
         return True
 
+    def tell(self, after, at, hold):
+        if self.after_each is not None:
+            self.after_each(self, after, at, hold)
+
     def moment(self, *what):
         self.stretches[-1].moments.append(what)
 
@@ -100,6 +107,7 @@ class Scene:
         other.people = {who: person.copy() for who, person in self.people.items()}
         other.stretches, other.notes, other.happened = [Stretch(None, [])], set(), set()
         other.asked, other.put_on_steps = set(self.asked), dict(self.put_on_steps)
+        other.after_each = None
         return other
 
     def note(self, what, *more):
@@ -116,20 +124,25 @@ class Scene:
         verb, said = split(step["act"])
         if verb != "hold" or (sequence, number) not in self.failing or not self.happens(step):
             return False
+        hold = sequence, number
         way_out, to = next(iter(said["if_not"].items()))
         if way_out == "go_back":
             for earlier in range(to["step"], number):
                 self.step(sequence, earlier, again=True)
+                self.tell((sequence, earlier), self.script.moments.index(("step", sequence, earlier)), hold)
             self.look(sequence, number)
             return False
-        self.play_aside(to["sequence"])
+        self.play_aside(to["sequence"], hold)
         return True
 
-    def play_aside(self, sequence):
+    def play_aside(self, sequence, hold=None):
+        """`hold`: the one that was not confirmed, where that is why."""
         self.come_together(sequence)
         self.lie_on_those_with_it()
         for number in range(len(self.script.steps_of(sequence))):
             self.step(sequence, number, again=True)
+            if hold is not None:
+                self.tell((sequence, number), None, hold)
 
     def look(self, sequence, number):
         """A hold touches nothing, but those who are to confirm must be there."""

@@ -1,7 +1,7 @@
 """What happens, to whom and when, and how everybody goes on from there.
 
-In: a scene just after a moment of the main way. Out: a scene for each event that can happen there, played to its end.
-Nothing happens within what a hold that was not confirmed has played again, or starts instead.
+In: a scene just after a moment of the main way, or after a step that a hold which was not confirmed has played again or
+starts instead. Out: a scene for each event that can happen there, played to its end.
 """
 
 from .acting import FRONT, Stretch
@@ -54,16 +54,19 @@ def to_be_seen(scene, who, item):
     return layer if layer is not None and any(stack[-1:] == [layer] for stack in stacks) else None
 
 
-def struck(scene, drill, who, moment, after):
+def struck(scene, drill, who, moment, after, hold):
     """Plays the scene on from the event; gives itself back, with all that is noted from then on."""
-    Struck(scene, drill, who, moment, after).play()
+    Struck(scene, drill, who, moment, after, hold).play()
     return scene
 
 
 class Struck:
-    def __init__(self, scene, drill, who, moment, after):
+    def __init__(self, scene, drill, who, moment, after, hold):
+        """`moment`: the last of the main way; none where a hold has ended it."""
         self.scene, self.script, self.drill, self.who = scene, scene.script, drill, who
         self.moment, self.after = moment, after
+        # The hold for which something is played, which is the last moment that is played again.
+        self.hold = None if hold is None else self.script.moments.index(("step", *hold))
         self.left_behind = {each: person.place for each, person in scene.people.items()
                             if self.script.kind(person.place) == "contaminated"}
 
@@ -74,7 +77,9 @@ class Struck:
         if self.drill.endings[:1] == ["carry_on"]:
             self.back_to_the_hazard()
         self.without_air()
-        if self.go_on():
+        if self.moment is None:
+            self.go_on_aside()
+        elif self.go_on():
             self.the_end()
 
     def happen(self):
@@ -148,10 +153,33 @@ class Struck:
             waits = begun is not None and at < moments.index(("begin", begun, None))
             if (waits or apart is not None) and what != "meet" and self.script.takes_part(self.who, sequence):
                 continue
-            if not self.scene.go_through(moments[at], again):
+            is_played_again = again or self.hold is not None and at <= self.hold
+            if not self.scene.go_through(moments[at], is_played_again):
                 return False
             if (what, sequence) == ("over", begun):
                 begun = None
+
+    def go_on_aside(self):
+        """The rest of what a hold has started, at its turn; all else that the endings start is played at once."""
+        sequence, number = self.after
+        is_begun = False
+        for ending in [*self.drill.endings, "carry_on"]:
+            if ending == "nowhere":
+                return
+            if not is_begun and ending in ("carry_on", {"start": sequence}):
+                is_begun = True
+                for later in range(number + 1, len(self.script.steps_of(sequence))):
+                    self.scene.step(sequence, later, again=True)
+            elif ending != "carry_on":
+                self.start_aside(ending["start"])
+            if ending == "carry_on":
+                return
+
+    def start_aside(self, sequence):
+        if sequence not in self.script.main:
+            self.aside(sequence)
+        elif self.script.moments.index(("over", sequence, None)) > self.hold:
+            self.scene.play_aside(sequence)
 
     def aside(self, sequence):
         """Whoever starts what is not on the main way goes to where it happens."""
