@@ -16,7 +16,7 @@ mod timing;
 
 pub use approach::{Approach, Part, reached};
 pub use copies::{Answer, Kept, State, answer, may_be_of};
-pub use standing::{Standing, draft_reasons, standing};
+pub use standing::{Reason, Standing, draft_reasons, standing};
 pub use timing::Timing;
 
 use std::collections::BTreeSet;

@@ -38,7 +38,7 @@ mod worn;
 use crate::compare::{self, Comparison};
 use crate::findings::closing::CAUTION;
 use crate::policy::{AidKind, Code, LevelId, PaperSize, PlaceId, Policy, Print, RoleId, Seconds, SequenceId, Subject};
-use crate::session::Checked;
+use crate::session::{Checked, Reason};
 use crate::text::Span;
 use crate::translation::{Allowed, WordFile};
 use crate::walk::{Walk, times};
@@ -85,6 +85,7 @@ pub fn plan_in(checked: &Checked, language: &str, file: &WordFile) -> (PrintPlan
         language,
         marking: translation.marking,
         translated_by: translation.signed,
+        word_file: Some(&file.text),
     };
     let mut translated = desk.plan();
     let original = plan(checked);
@@ -99,6 +100,11 @@ pub fn plan_in(checked: &Checked, language: &str, file: &WordFile) -> (PrintPlan
 pub fn allowed_of(language: &str) -> Allowed<'static> {
     let agreement = &Words::of(language).0.agreement;
     Allowed { classes: &agreement.classes, forms: &agreement.forms }
+}
+
+/// Why an edition is a draft, a sentence in the program's own language.
+pub fn draft_reason(reason: Reason) -> String {
+    marking::reason_in(Words::english(), reason)
 }
 
 /// Whether the aids speak a language.
@@ -172,7 +178,7 @@ pub fn paper(checked: &Checked, file: &str, kind: String, title: String, form: F
         copies: Vec::new(),
         quantities: Vec::new(),
         control: control::of(checked, &checked.reading.policy, words, None, None),
-        marking: marking::of(checked, words, Vec::new()),
+        marking: marking::of(checked, words, |_| Vec::new()),
         drawings: std::collections::BTreeMap::new(),
         sources: Vec::new(),
         body: Body::Form(form),
@@ -222,6 +228,8 @@ struct Desk<'a> {
     marking: Option<Marking>,
     /// Who answers for the translation; empty where there is none.
     translated_by: String,
+    /// The text of the word file, where there is one.
+    word_file: Option<&'a str>,
 }
 
 impl<'a> Desk<'a> {
@@ -230,8 +238,10 @@ impl<'a> Desk<'a> {
         let policy = &checked.reading.policy;
         let language = policy.paper.language.as_deref().unwrap_or("en-GB");
         let (words, _) = Words::of(language);
-        let marking = marking::of(checked, words, translation::own_words_unapproved(words).into_iter().collect());
-        Desk { checked, policy, words, language, marking, translated_by: String::new() }
+        let is_unapproved = translation::are_own_words_unapproved(words);
+        let unapproved = |words: &Words| is_unapproved.then(|| translation::own_words_unapproved(words));
+        let marking = marking::of(checked, words, |words| unapproved(words).into_iter().collect());
+        Desk { checked, policy, words, language, marking, translated_by: String::new(), word_file: None }
     }
 
     /// The statement that asks for a kind, or what it would be.
@@ -511,7 +521,7 @@ impl<'a> Desk<'a> {
         }
     }
 
-    /// The policy as it was written, so that an aid can be traced to it.
+    /// The policy as it was written, and the words that it is told in, so that an aid can be traced to them.
     fn sources(&self) -> Vec<SourceFile> {
         let mut sources: Vec<SourceFile> = Vec::new();
         for (at, (_, source)) in self.checked.reading.sources.iter().enumerate() {
@@ -521,6 +531,9 @@ impl<'a> Desk<'a> {
             let name = if is_taken { format!("{at}-{base}") } else { base.to_string() };
             sources.push(SourceFile { name, text: source.text.clone() });
         }
+        let stem = sources.first().map_or("", |policy| policy.name.trim_end_matches(".ppe"));
+        let name = format!("{stem}.{}.words", self.language.to_lowercase());
+        sources.extend(self.word_file.map(|text| SourceFile { name, text: text.to_owned() }));
         sources
     }
 

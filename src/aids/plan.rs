@@ -78,6 +78,15 @@ pub struct Marking {
     pub word: String,
     /// Why, each a sentence.
     pub reasons: Vec<String>,
+    /// The same in the program's own language, where the aid speaks another.
+    pub original: Vec<String>,
+}
+
+impl Marking {
+    /// The reasons as they are told to whoever prints.
+    pub fn told(&self) -> &[String] {
+        if self.original.is_empty() { &self.reasons } else { &self.original }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

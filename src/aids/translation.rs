@@ -31,26 +31,24 @@ pub struct Told {
 impl Translation {
     pub fn of(checked: &Checked, language: &str, file: &WordFile) -> Translation {
         let original = &checked.reading.policy;
-        let english = Words::english();
         let own = Words::of(language).0;
         let translated = translated(original, file);
         let lacks = Lacks::of(file, &translated, &checked.fingerprint);
         let words = Words { lexicon: translated.lexicon, ..own.clone() };
-        let unapproved = own_words_unapproved(&words).is_some();
+        let unapproved = are_own_words_unapproved(&words);
         let told = |words: &Words| {
-            let own = unapproved.then(|| say(&words.translation, "words_unapproved", &[]));
+            let own = unapproved.then(|| own_words_unapproved(words));
             std::iter::once(prevails(original, words)).chain(lacking_in(lacks, words)).chain(own).collect::<Vec<_>>()
         };
         let is_draft = unapproved || lacks != Lacks::default();
         let of_translation = |words: &Words| if is_draft { told(words) } else { Vec::new() };
-        let reasons = [of_translation(&words), of_translation(english)].concat();
-        let marking = marking::of(checked, &words, reasons);
+        let marking = marking::of(checked, &words, of_translation);
         let lacks = translated.missing.iter().map(|(kind, text)| format!("No words for: {} \"{text}\".", kind.word()));
         let idle = translated.idle.iter();
         let idle = idle.map(|line| format!("Line {line} translates a text that the policy does not have."));
         let mistakes = file.mistakes.iter().map(|mistake| format!("Line {}: {}", mistake.line, mistake.why));
         let told = Told {
-            marking: marking::of(checked, english, of_translation(english)),
+            marking: marking::of(checked, Words::english(), of_translation),
             lines: mistakes.chain(lacks).chain(idle).collect(),
         };
         let signed = format!("{} {}", signed(&words, file), prevails(original, &words));
@@ -75,9 +73,13 @@ fn lacking_in(lacks: Lacks, words: &Words) -> Vec<String> {
     lacks.into_iter().filter(|(is_so, ..)| *is_so).map(|(_, key, count)| told(key, count)).collect()
 }
 
-/// Why words that nobody has approved print a draft; none where somebody has, and of the original.
-pub fn own_words_unapproved(words: &Words) -> Option<String> {
-    (!words.original && words.approved_by.is_none()).then(|| say(&words.translation, "words_unapproved", &[]))
+/// Words that nobody has approved print a draft; the original needs nobody.
+pub fn are_own_words_unapproved(words: &Words) -> bool {
+    !words.original && words.approved_by.is_none()
+}
+
+pub fn own_words_unapproved(words: &Words) -> String {
+    say(&words.translation, "words_unapproved", &[])
 }
 
 /// `Translation of edition 3; the English text prevails.`

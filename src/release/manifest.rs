@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::canonical::laid_out;
 use crate::policy::Day;
 use crate::policy::meaning::digest;
-use crate::session::{Checked, Standing, standing};
+use crate::session::{Checked, Reason, Standing, standing};
 
 /// The form of this text; another form has another number.
 const FORM: u32 = 1;
@@ -121,7 +121,7 @@ impl Manifest {
             approved_by: paper.approval.as_ref().map(|approval| approval.by.clone()),
             approved_on: paper.approval.as_ref().map(|approval| approval.on),
             draft_because: match standing(checked) {
-                Standing::Draft(reasons) => reasons,
+                Standing::Draft(reasons) => reasons.into_iter().map(Reason::sentence).collect(),
                 Standing::Withdrawn(day) => vec![format!("It is withdrawn since {day}.")],
                 Standing::InForce | Standing::NotYet(_) => Vec::new(),
             },

@@ -7,7 +7,7 @@ pub mod json;
 
 use serde::Serialize;
 
-use super::{Checked, Standing, standing};
+use super::{Checked, Reason, Standing, standing};
 use crate::policy::{Code, Day, Paper};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -141,7 +141,7 @@ fn known(found: &Kept, kept: &[Kept]) -> Answer {
         }
         Standing::Withdrawn(day) => withdrawn(&mut answer, day, of),
         Standing::Draft(reasons) => {
-            answer.why = reasons;
+            answer.why = reasons.into_iter().map(Reason::sentence).collect();
             answer.in_force_instead = current(others()).map(|kept| kept.file.to_owned());
             answer.what_to_do = ask("Do not work from this copy: take it down.", of);
         }

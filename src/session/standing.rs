@@ -2,6 +2,7 @@
 //!
 //! In: a checked policy. Out: its [`Standing`]. Must never know of other editions than this one.
 
+use crate::aids::draft_reason;
 use crate::findings::{Finding, Signal};
 use crate::policy::Day;
 
@@ -14,8 +15,29 @@ pub enum Standing {
     /// It holds from a later day on.
     NotYet(Day),
     Withdrawn(Day),
-    /// Why it may be printed only as a draft, each a sentence.
-    Draft(Vec<String>),
+    /// Why it may be printed only as a draft.
+    Draft(Vec<Reason>),
+}
+
+/// One reason why an edition is a draft.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reason {
+    /// So many places of the policy are not understood.
+    Unread(usize),
+    /// So many findings at DANGER stand open.
+    Open(usize),
+    /// The check did not come to its end.
+    Unfinished,
+    Unapproved,
+    /// The review date has passed.
+    Overdue(Day),
+}
+
+impl Reason {
+    /// A sentence in the program's own language.
+    pub fn sentence(self) -> String {
+        draft_reason(self)
+    }
 }
 
 /// Where several hold, the one that matters most to whoever finds the paper.
@@ -32,38 +54,36 @@ pub fn standing(checked: &Checked) -> Standing {
     }
 }
 
-/// Why the policy may be printed only as a draft, each a sentence; empty where it may be printed as in force.
-pub fn draft_reasons(checked: &Checked) -> Vec<String> {
+/// Why the policy may be printed only as a draft; empty where it may be printed as in force.
+pub fn draft_reasons(checked: &Checked) -> Vec<Reason> {
     let policy = &checked.reading.policy;
     let paper = &policy.paper;
     let mut reasons = Vec::new();
     let is_unread = |finding: &&Finding| finding.name.family == "reading" && finding.signal <= Signal::Warning;
     match checked.findings.iter().filter(is_unread).count().max(usize::from(!policy.gaps.is_empty())) {
         0 => {}
-        1 => reasons.push("One place in the policy is not understood as it stands.".to_string()),
-        many => reasons.push(format!("{many} places in the policy are not understood as they stand.")),
+        many => reasons.push(Reason::Unread(many)),
     }
     let is_danger = |finding: &&Finding| finding.signal == Signal::Danger && finding.accepted.is_none();
     let dangers = checked.findings.iter().filter(|finding| is_danger(finding) && !is_unread(finding)).count();
     match dangers {
         0 => {}
-        1 => reasons.push("One finding at DANGER stands open.".to_string()),
-        many => reasons.push(format!("{many} findings at DANGER stand open.")),
+        many => reasons.push(Reason::Open(many)),
     }
     let choice_gave_up = checked.walk.assessment.as_ref().is_some_and(|assessment| assessment.gave_up);
     if choice_gave_up
         || checked.walk.times.gave_up
         || checked.walk.runs.iter().any(|run| run.gave_up || run.is_doubtful())
     {
-        reasons.push("The check did not come to its end.".to_string());
+        reasons.push(Reason::Unfinished);
     }
     if paper.approval.is_none() {
-        reasons.push("Nobody has approved this edition.".to_string());
+        reasons.push(Reason::Unapproved);
     }
     if let (Some(review), Some(today)) = (paper.review_by, checked.today)
         && today > review
     {
-        reasons.push(format!("The review date, {review}, has passed."));
+        reasons.push(Reason::Overdue(review));
     }
     reasons
 }

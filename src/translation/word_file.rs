@@ -12,6 +12,8 @@ use crate::text::near;
 
 #[derive(Clone, Debug, Default)]
 pub struct WordFile {
+    /// As it was read.
+    pub text: String,
     /// A BCP 47 tag.
     pub language: Option<String>,
     pub translated: Option<Signed>,
@@ -75,7 +77,7 @@ impl WordFile {
     }
 
     pub fn read(text: &str, allowed: Allowed) -> WordFile {
-        let mut file = WordFile::default();
+        let mut file = WordFile { text: text.to_owned(), ..WordFile::default() };
         let mut notes = Vec::new();
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         for (at, line) in text.lines().enumerate() {

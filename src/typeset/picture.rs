@@ -26,8 +26,11 @@ pub(super) fn of(aid: &Aid, document: &PagedDocument) -> String {
 /// Its letters are outlines: what they say, for whoever has the picture read aloud.
 fn description(aid: &Aid) -> String {
     let control = &aid.control;
-    let marking =
-        aid.marking.iter().flat_map(|marking| std::iter::once(&marking.word).chain(&marking.reasons)).cloned();
+    let marking = aid
+        .marking
+        .iter()
+        .flat_map(|marking| std::iter::once(&marking.word).chain(&marking.reasons).chain(&marking.original));
+    let marking = marking.cloned();
     let about = [&control.policy, &control.edition, &control.fingerprint, &control.caution].map(String::clone);
     let words = match &aid.body {
         Body::Chart(chart) => {

@@ -218,7 +218,7 @@ pub(super) fn words(aid: &Aid, piece: &Piece) -> String {
         (Piece::Ending { ending }, Body::Steps(steps)) => steps.endings.get(*ending).map(String::as_str),
         (Piece::Foot { .. }, _) => Some(aid.control.caution.as_str()),
         (Piece::Marking { .. }, _) => {
-            return aid.marking.iter().flat_map(|marking| marking.reasons.clone()).collect::<Vec<_>>().join(" ");
+            return aid.marking.iter().map(|marking| marking.reasons.join(" ")).collect();
         }
         (Piece::Notes, Body::Chart(chart)) => return chart.notes.join(" "),
         _ => None,

@@ -290,7 +290,7 @@ fn what_is_too_large_is_said_to_be() {
     let unseen = &checked.examined.not_looked_at;
     assert!(unseen.iter().any(|sentence| sentence.starts_with("The choice of level to its end")), "{unseen:?}");
     let reasons = anteroom::session::draft_reasons(&checked);
-    assert!(reasons.iter().any(|reason| reason.contains("did not come to its end")), "{reasons:?}");
+    assert!(reasons.iter().any(|reason| reason.sentence().contains("did not come to its end")), "{reasons:?}");
 }
 
 /// What the check says that it looked at.

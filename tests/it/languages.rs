@@ -243,7 +243,7 @@ fn drafts(change: impl Fn(&mut String)) -> (Vec<String>, Vec<String>) {
     let (plan, told) = aids::plan_in(&checked, "fr", &file);
     assert!(plan.aids.iter().all(|aid| aid.marking == plan.aids[0].marking), "every face says the same");
     let marking = plan.aids[0].marking.clone();
-    (marking.map(|marking| marking.reasons).unwrap_or_default(), told.lines)
+    (marking.map(|marking| [marking.reasons, marking.original].concat()).unwrap_or_default(), told.lines)
 }
 
 #[test]
@@ -267,6 +267,26 @@ fn a_stale_an_unsigned_or_an_unfinished_translation_prints_as_a_draft_in_both_la
     // The program's own words are drafts until a person who speaks the language approves them.
     assert!(fresh.iter().any(|reason| reason.contains("Nobody has approved the program’s own words")), "{fresh:?}");
     assert!(words_of("fr")["approved_by"].is_null());
+}
+
+/// What makes a draft of the policy itself is told in the language of the aid too.
+#[test]
+fn the_reasons_of_a_draft_are_told_in_both_languages() {
+    let text = std::fs::read_to_string("policies/side-rooms.ppe").unwrap();
+    let text = text.replace("use \"common.ppe\"", &std::fs::read_to_string("policies/common.ppe").unwrap());
+    let text = text.lines().filter(|line| !line.starts_with("approved by")).collect::<Vec<_>>().join("\n");
+    let checked = crate::policies::checked_text(&text, Day::new(2028, 1, 1).unwrap());
+    for (tag, reasons) in [
+        ("fr", ["Personne n’a approuvé cette édition.", "La date de révision, le 30 septembre 2027, est passée."]),
+        ("ar", ["لم يوافق أحد على هذا الإصدار.", "انقضى موعد المراجعة، 30 سبتمبر 2027."]),
+    ] {
+        let (plan, told) = aids::plan_in(&checked, tag, &filled(&checked, tag));
+        let english = ["Nobody has approved this edition.", "The review date, 30 September 2027, has passed."];
+        let marking = plan.aids[0].marking.clone().expect("a draft");
+        assert!(reasons.iter().all(|&reason| marking.reasons.iter().any(|told| told == reason)), "{marking:?}");
+        assert!(english.iter().all(|&reason| marking.original.iter().any(|told| told == reason)), "{marking:?}");
+        assert_eq!(told.marking.expect("a draft").reasons, marking.original, "{tag}");
+    }
 }
 
 #[test]

@@ -10,7 +10,7 @@ use anteroom::typeset::typeset;
 use serde_json::Value;
 
 use crate::languages::filled_with;
-use crate::oracle::program;
+use crate::oracle::{program, python};
 use crate::policies::checked;
 
 fn plan(tag: &str) -> PrintPlan {
@@ -74,6 +74,8 @@ fn every_word_of_every_language_is_read_back_from_its_cards() {
             let told_of = serde_json::json!([card.title, card.body, control.caution, control.edition, card.marking]);
             told(&told_of, &mut all);
             let read = read_back(card);
+            let dotted = read.lines().find(|line| line.trim_start().starts_with('·'));
+            assert_eq!(dotted, None, "{tag} {}: a line begins with what parts it from the last", card.file);
             let known = words(&read);
             // Poppler takes the room beside some marks of Devanagari for a space: there the letters are compared without.
             let letters: String = read.split(|c: char| !c.is_alphanumeric()).collect();
@@ -82,6 +84,23 @@ fn every_word_of_every_language_is_read_back_from_its_cards() {
             assert!(lost.is_empty(), "{tag} {}: {lost:?} of {read}", card.file);
         }
     }
+}
+
+/// The words lie in the file beside the policy, as its source (ISO 32000-2, 7.11.3); read by pikepdf.
+#[test]
+fn a_translation_holds_the_words_that_it_was_printed_by() {
+    let aid = plan("fr").aids.into_iter().find(|aid| aid.file.starts_with("incident-form")).expect("a form");
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("aid.pdf").to_string_lossy().into_owned();
+    std::fs::write(&path, typeset(&aid).unwrap().pdf).unwrap();
+    let told: Value = serde_json::from_str(&python("pdf_facts.py", &[&path], "")).unwrap();
+    for name in ["side-rooms.ppe", "common.ppe", "side-rooms.fr.words"] {
+        let text = std::fs::read_to_string(format!("policies/{name}")).unwrap();
+        assert_eq!(told[0]["attached"][name], serde_json::json!([text, "/Source"]), "{name}");
+    }
+    assert_eq!(told[0]["attached"].as_object().map(|files| files.len()), Some(3));
+    assert_eq!(told[0]["metadata"]["pdfaid:part"], "3");
+    program("qpdf", &["--check", &path]);
 }
 
 #[test]

@@ -406,7 +406,11 @@ fn many_conditions_are_no_burden_or_are_said_to_be_too_many() {
     assert!(checked.walk.times.gave_up);
     let unseen = &checked.examined.not_looked_at;
     assert!(unseen.iter().any(|sentence| sentence.starts_with("Time to its end")), "{unseen:?}");
-    assert!(anteroom::session::draft_reasons(&checked).iter().any(|reason| reason.contains("did not come to its end")));
+    assert!(
+        anteroom::session::draft_reasons(&checked)
+            .iter()
+            .any(|reason| reason.sentence().contains("did not come to its end"))
+    );
 }
 
 /// 160 conditions, each by itself, each asked twice one after the other, and each with its opposite: the answers that are named

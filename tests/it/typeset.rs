@@ -333,7 +333,7 @@ fn every_face_bears_the_document_control() {
 fn a_draft_says_so_on_every_face_and_why_on_the_first() {
     for mut aid in of_each_layout() {
         let reasons = vec!["Not yet approved.".into(), "The review date has passed.".into()];
-        aid.marking = Some(Marking { word: "DRAFT".into(), reasons });
+        aid.marking = Some(Marking { word: "DRAFT".into(), reasons, original: Vec::new() });
         let page = printed(&aid);
         for number in 1..=page.pages {
             let text = page.text(Some(number));
@@ -461,7 +461,7 @@ fn words_of_the_policy_are_never_read_as_markup() {
     let mut aid = poster(fixtures::putting_on());
     aid.title = hostile.into();
     aid.control.site = hostile.into();
-    aid.marking = Some(Marking { word: "DRAFT".into(), reasons: vec![hostile.into()] });
+    aid.marking = Some(Marking { word: "DRAFT".into(), reasons: vec![hostile.into()], original: vec![hostile.into()] });
     let Body::Steps(steps) = &mut aid.body else { unreachable!() };
     steps.layers[0].name = "#x[*b*]".into();
     let Row::Step(step) = &mut steps.bands[0].rows[1] else { unreachable!() };
@@ -857,7 +857,10 @@ fn greys(page: &Page, number: usize) -> (Vec<u8>, usize, String) {
 #[test]
 fn every_face_bears_a_code_that_a_scanner_reads() {
     for mut aid in of_each_layout() {
-        for marking in [None, Some(Marking { word: "NOT YET IN FORCE".into(), reasons: vec!["Not yet.".into()] })] {
+        for marking in [
+            None,
+            Some(Marking { word: "NOT YET IN FORCE".into(), reasons: vec!["Not yet.".into()], original: Vec::new() }),
+        ] {
             aid.marking = marking;
             let page = printed(&aid);
             for number in 1..=page.pages {

@@ -126,7 +126,7 @@ pub(super) fn print(
         return Written::default();
     }
     if let Some(marking) = marking {
-        screen.say_line(&format!("Every page is marked {}. {}", marking.word, marking.reasons.join(" ")));
+        screen.say_line(&format!("Every page is marked {}. {}", marking.word, marking.told().join(" ")));
     }
     let written = write(plan, outbox, screen);
     in_turn::tell_others(outbox, &["pdf", "svg"], &written.names, screen);
