@@ -148,51 +148,60 @@ impl<'a> Drills<'a> {
             for states in lanes.values_mut() {
                 *states = play.step_aside(std::mem::take(states), at, data);
             }
+            let mut struck: BTreeMap<usize, Vec<State>> = BTreeMap::new();
             for state in replay.after.get(&at).into_iter().flatten() {
                 let when = When { after: Some(at), again: Some(replay.hold) };
                 for (state, person) in self.let_happen(play, drill, state, when) {
-                    for (lane, state) in self.started_aside(play, drill, state, (0, person), (Some(sequence), hold)) {
-                        lanes.entry(lane).or_default().push(state);
-                    }
+                    struck.entry(person).or_default().push(state);
+                }
+            }
+            for (person, states) in struck {
+                if let Some((lane, states)) = self.go_on_aside(play, drill, states, (0, person), (Some(sequence), hold))
+                {
+                    lanes.entry(lane).or_default().extend(states);
                 }
             }
         }
-        for ((next, person), states) in lanes {
-            for state in states {
-                self.started_aside(play, drill, state, (next, person), (None, hold));
-            }
+        for (lane, states) in lanes {
+            self.go_on_aside(play, drill, states, lane, (None, hold));
         }
     }
 
-    /// Plays what a contingency starts, from its ending `next` on, until that is the sequence in hand or nothing; with who goes
-    /// on, and from which ending.
-    fn started_aside(
+    /// Plays what a contingency starts, from its ending `next` on, up to the sequence in hand; who goes on with that, and
+    /// from which ending.
+    fn go_on_aside(
         &self,
         play: &mut Play<'a>,
         drill: usize,
-        state: State,
-        (next, person): (usize, usize),
+        states: Vec<State>,
+        (mut next, person): (usize, usize),
         (in_hand, hold): (Option<SequenceId>, usize),
-    ) -> Vec<((usize, usize), State)> {
-        let started = match self.script.drills[drill].endings.get(next) {
-            Some(Ending::Nowhere) => return Vec::new(),
-            Some(Ending::CarryOn) | None => return vec![((usize::MAX, person), state)],
-            Some(&Ending::Start(started)) => started,
-        };
-        let next = (next + 1, person);
-        if in_hand == Some(started) {
-            return vec![(next, state)];
-        }
-        let states = match self.script.extent(started) {
-            Some((_, over)) if over <= hold => vec![state],
-            Some(_) => {
-                let mut state = state;
-                play.count_anew(&mut state, self.script.range(started, 0, hold), started);
-                play.play_aside(state, started)
+    ) -> Option<((usize, usize), Vec<State>)> {
+        let mut states = play.merge(states);
+        loop {
+            let started = match self.script.drills[drill].endings.get(next) {
+                Some(Ending::Nowhere) => return None,
+                Some(Ending::CarryOn) | None => return Some(((usize::MAX, person), states)),
+                Some(&Ending::Start(started)) => started,
+            };
+            next += 1;
+            if in_hand == Some(started) {
+                return Some(((next, person), states));
             }
-            None => play.play_aside(play.sent_there(state, started), started),
-        };
-        states.into_iter().flat_map(|state| self.started_aside(play, drill, state, next, (in_hand, hold))).collect()
+            states = match self.script.extent(started) {
+                // What is left of it.
+                Some((begin, over)) => {
+                    (begin.max(hold + 1)..=over).fold(states, |states, at| play.enter(states, at, true))
+                }
+                None => {
+                    let mut after = Vec::new();
+                    for state in states {
+                        after.extend(play.play_aside(play.sent_there(state, started), started));
+                    }
+                    play.merge(after)
+                }
+            };
+        }
     }
 
     /// The end: everybody out, and clean.

@@ -128,13 +128,9 @@ impl<'a> Script<'a> {
                     }
                 }
                 Some(IfNot::Start { sequence, .. }) => {
-                    // A drill in the middle of it may start any of the others.
-                    let others = self.drills.iter().flat_map(Drill::starts);
-                    let others: Vec<SequenceId> = others.filter(|id| self.starts.contains_key(id)).collect();
-                    for id in others.into_iter().chain([*sequence]) {
-                        for step in policy.steps(id) {
-                            self.note(&step.guard, at);
-                        }
+                    let until = self.rest_of_what_drills_start(at);
+                    for step in &policy.sequence(*sequence).steps {
+                        self.note(&step.guard, until);
                     }
                 }
                 _ => {}
@@ -146,6 +142,13 @@ impl<'a> Script<'a> {
         for guard in asked {
             self.note(guard, self.entries.len());
         }
+    }
+
+    /// Up to where an answer may be asked again in what the hold of an entry starts instead: in the middle of that, a drill may
+    /// have what is left of other sequences played at once.
+    fn rest_of_what_drills_start(&self, hold: usize) -> usize {
+        let over = self.drills.iter().flat_map(Drill::starts).filter_map(|id| self.extent(id)).map(|(_, over)| over);
+        over.map(|over| over + 1).fold(hold, usize::max)
     }
 
     /// The steps of the drills, and of the sequences that only they start.

@@ -231,3 +231,27 @@ fn an_event_finds_people_where_a_hold_was_not_confirmed() {
     assert_eq!(started, (told("“Last resort”, started"), vec![0, 1]));
     assert_eq!(of(look, "start \"Last resort\"", &resort), (None, vec![]), "never on");
 }
+
+/// What an event there starts is gone on with, not begun anew: 40 conditions before the hold are asked no second time, and none
+/// has to be remembered.
+#[test]
+fn what_is_started_where_a_hold_was_not_confirmed_is_gone_on_with() {
+    let of = |conditions: usize| {
+        let before: String = (0..conditions)
+            .map(|at| format!("  WEARER cleans hands with hand rub for 20 seconds, if GOWN is torn in place {at}\n"))
+            .collect();
+        let drill = "contingency \"Alarm\" when fire alarm sounds\n  WEARER does \"Call the desk\"\n  then start \"Taking \
+             off\"\n";
+        let text = plain(&format!(
+            "sequence \"Putting on\" for Full, in dressing room\n  WEARER puts on GOWN\n  WEARER goes to room\nsequence \"Taking \
+             off\" for Full, in lobby\n  WEARER goes to lobby\n{before}  hold \"Ready\"\n    WATCHER confirms \"It is so.\"\n    if \
+             not, start \"Last resort\"\n  WEARER takes off GOWN by ties into bin\n{LAST_RESORT}  WEARER does \"Wait\"\n{drill}"
+        ));
+        let run = walk(&policy_of(&WARD.fill(&text))).runs.remove(0);
+        let again = run.strikes.iter().filter(|strike| strike.again.is_some()).count();
+        (run.gave_up, again, run.steps_played)
+    };
+    let ((gave_up, again, steps), (.., few)) = (of(40), of(4));
+    assert_eq!((gave_up, again), (false, 1));
+    assert!(steps < 30 * few, "{steps} steps for 40 conditions, {few} for 4");
+}

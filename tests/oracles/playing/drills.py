@@ -176,10 +176,12 @@ class Struck:
                 return
 
     def start_aside(self, sequence):
+        """Of what is on the main way, only what is left of it."""
         if sequence not in self.script.main:
-            self.aside(sequence)
-        elif self.script.moments.index(("over", sequence, None)) > self.hold:
-            self.scene.play_aside(sequence)
+            return self.aside(sequence)
+        for at in range(self.hold + 1, len(self.script.moments)):
+            if self.script.moments[at][1] == sequence:
+                self.scene.go_through(self.script.moments[at], again=True)
 
     def aside(self, sequence):
         """Whoever starts what is not on the main way goes to where it happens."""
