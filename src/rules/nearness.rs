@@ -65,7 +65,7 @@ fn gathered<'a>(policy: &Policy, run: &'a Run, mut events: Vec<&'a Event>) -> Op
 /// Where the last touch of the chain came from, if it is a chair, a sheet or another thing of the place.
 pub fn fixture_before<'a>(policy: &'a Policy, event: &Event) -> Option<&'a str> {
     event.chain.iter().rev().find_map(|link| match link.from {
-        Surface::Fixture(id) if link.from != link.surface => Some(policy.surface(id).name.as_str()),
+        Surface::Fixture(id) => Some(policy.surface(id).name.as_str()),
         _ => None,
     })
 }

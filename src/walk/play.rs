@@ -262,7 +262,7 @@ impl<'a> Play<'a> {
                         }
                     }
                     for state in &mut states {
-                        self.hold(state, Now { again: true, ..now });
+                        self.hold(state, now);
                     }
                     after.extend(states);
                 }

@@ -164,6 +164,9 @@ fn a_strength_is_told_in_parts_where_it_is_small() {
             .unwrap()
     };
     let rub = |strength: &str| of(&[("strength 70 %", strength)]);
+    let found = check(&edited("hygiene weak", &[("strength 70 %", "strength 50 %")])).findings;
+    let of_rule: Vec<_> = found.iter().filter(|finding| finding.name.to_string() == "hygiene weak").collect();
+    assert_eq!((of_rule.len(), of_rule[0].related.len()), (1, 2), "one cleaner, told once");
     assert!(rub("strength 1 %").contains("has 1 % alcohol; hands need 60 % or more."));
     let wipe = ("cleaner hand rub\n", "cleaner wipe\n  for surfaces\n  strength 500 ppm chlorine\ncleaner hand rub\n");
     let wiped = ("  nurse takes off gloves", "  nurse wipes gown with wipe\n  nurse takes off gloves");
@@ -251,6 +254,9 @@ fn tape_is_what_is_put_on_or_said() {
     assert_eq!(of("  buddy checks nurse\n    say \"Is the tape on?\"\n", &[]), 0, "a check of it");
     let asked = ("forbids taping", "needs taping");
     assert_eq!((of("", &[asked]), of("  buddy does \"Tape both cuffs\"\n", &[asked])), (1, 0));
+    let found = check(&edited("house taping", &[asked])).findings;
+    let found = found.iter().find(|finding| finding.name.to_string() == "house taping").unwrap();
+    assert_eq!(found.related.len(), 1, "the wish that asks for it");
 }
 
 #[test]
@@ -289,6 +295,16 @@ fn a_level_that_the_choice_gives_elsewhere_needs_no_last_line() {
 }
 
 #[test]
+fn a_question_that_a_step_asks_decides_something() {
+    let ask = ("  yes to splash is likely", "  ask fan is on \"Is the fan on?\"\n  yes to splash is likely");
+    let of = |condition: &str| {
+        let gown = ("  nurse puts on gown\n", &*format!("  nurse puts on gown{condition}\n"));
+        told("choice unasked", &[ask, gown])
+    };
+    assert_eq!((told("choice unasked", &[]), of(""), of(", unless fan is on")), (0, 1, 0));
+}
+
+#[test]
 fn kit_that_is_a_tool_or_a_part_is_used() {
     let (list, goes) = ("wears gown, overshoes, gloves", "  nurse goes to room\n");
     let items = "item lamp\nitem scissors\nitem gloves\n";
@@ -302,6 +318,17 @@ fn kit_that_is_a_tool_or_a_part_is_used() {
     assert_eq!((of("scissors", "cuts gown with scissors"), of("lamp", "cuts gown with scissors")), (0, 1));
     assert_eq!(of("lamp", "switches on scissors"), 1, "another thing");
     assert_eq!(of("lamp", "takes off lamp"), 0, "told there, as not on");
+    let hands = ("  nurse puts on gloves\n", "");
+    assert_eq!(
+        told("kit unused", &[("item gloves\n", items), (list, &format!("{list}, lamp")), hands]),
+        1,
+        "of the lamp"
+    );
+    let apron = [("item gloves\n", "item apron\n  covers trunk\nitem gloves\n"), (list, &*format!("{list}, apron"))];
+    let inside = (goes, &*format!("{goes}  nurse takes off gown\n"));
+    assert_eq!(told("kit unused", &[&apron[..], &[inside]].concat()), 1, "bare for another reason");
+    let buddy = ("gloves\n  keep covered", "gloves\n  buddy wears gown\n  keep covered");
+    assert_eq!(told("kit unused", &[buddy]), 0, "no step dresses the buddy");
     // What it was to cover is bare with the hazard: that is told, and not this.
     let bare = ("  nurse puts on gown\n", "");
     assert_eq!(
@@ -607,6 +634,17 @@ fn a_sleeve_beneath_a_glove_is_the_lesser_fault() {
     assert_eq!(signals(&[under, over, worn, on, (gloves, &off)]), [Signal::Danger], "gloves beneath gloves");
 }
 
+/// A torn inner glove is changed at once, up to the sleeve that is still on (CDC training modules, 2014, gown, page 9).
+#[test]
+fn a_torn_glove_is_changed_beneath_the_sleeve() {
+    let checks = "  doctor checks inner gloves\n";
+    let of = |condition: &str| {
+        let changes = format!("{checks}  doctor changes inner gloves{condition}\n");
+        times("order covered", &edited("hold inspection", &[(checks, &changes)]))
+    };
+    assert_eq!((of(", if inner gloves are torn"), of(", if gown is wet"), of("")), (0, 1, 1));
+}
+
 #[test]
 fn each_mask_that_comes_off_before_the_eyes_is_told() {
     let (goggles, mask) = ("takes off goggles by headband into waste bin", "takes off mask by ties into waste bin");
@@ -645,6 +683,149 @@ fn each_mask_that_comes_off_before_the_garment_is_told() {
     let early = format!("{mask}{gown}");
     assert_eq!((of(&format!("{gown}{mask}")), of(&early)), (0, 1));
     assert_eq!(of(&format!("{mask}  wearer puts on fresh respirator\n{early}")), 2, "at another moment");
+}
+
+#[test]
+fn what_is_still_on_is_named_as_one_or_many() {
+    let (mask, gown) = (
+        "  wearer takes off mask by ties into waste bin\n",
+        "  wearer takes off gown by ties, rolling it inside out, into waste bin\n",
+    );
+    let visor = "  wearer takes off visor by headband into waste bin\n";
+    let of = |rule: &str, text: &str| {
+        let found = check(text).findings.into_iter().filter(|finding| finding.name.to_string() == rule);
+        found.map(|finding| finding.message).collect::<Vec<_>>().join("\n")
+    };
+    let text = edited("order eyes", &[]).replace("goggles", "visor").replacen(mask, "", 1);
+    let before = |line: &str| of("order eyes", &text.replacen(line, &format!("{mask}{line}"), 1));
+    let (one, two) = (before(visor), before(gown));
+    assert!(one.contains("The visor is still on when"), "{one}");
+    assert!(two.contains("The visor and the gown are still on when"), "{two}");
+    // Bare before the eyes once, and then, with a fresh mask, before the garment.
+    let again = format!("{mask}{visor}  wearer puts on fresh mask\n{mask}");
+    let early = text.replacen(gown, "", 1).replacen(visor, &format!("{again}{gown}"), 1);
+    assert_eq!((times("order eyes", &early), times("order respirator", &early)), (1, 1));
+}
+
+/// A mask that comes off from beneath a visor is told by `order eyes`, whatever else it means.
+#[test]
+fn what_bares_the_mouth_is_told_by_one_rule() {
+    let (visor, mask) =
+        ("  nurse takes off visor by headband into waste bag\n", "  nurse takes off mask by ties into waste bag\n");
+    let rules = ["order eyes", "order covered", "order lingering"];
+    let of = |edits: &[(&str, &str)]| {
+        let text = edited("drill exposure", edits);
+        rules.map(|rule| times(rule, &text))
+    };
+    let late = (mask, "");
+    assert_eq!(of(&[late, (visor, &format!("{mask}{visor}"))]), [1, 0, 0]);
+    let stays = ("  nurse goes to corridor\n", "");
+    assert_eq!(of(&[(visor, ""), stays]), [1, 0, 0], "what never comes off, too");
+    let (goggles, home) = ("  wearer takes off goggles by headband into waste bin\n", "  wearer goes to corridor\n");
+    let text = edited("order eyes", &[(goggles, ""), (home, "")]);
+    assert_eq!(rules.map(|rule| times(rule, &text)), [1, 0, 0], "of goggles that lie over nothing");
+    let (gloves, gown) = (
+        "  nurse takes off gloves by cuff into waste bag\n",
+        "  nurse takes off gown by ties, rolling it inside out, into waste bag\n",
+    );
+    let early = (gloves, &*format!("{gown}{gloves}"));
+    let alone = [(gown, ""), early, (mask, ""), (visor, ""), stays];
+    assert_eq!(of(&alone), [0, 1, 2], "the gown beneath the gloves says nothing of the visor");
+}
+
+#[test]
+fn every_garment_that_is_still_on_is_named() {
+    let (respirator, gown) = (
+        "  wearer takes off respirator by straps into waste bin\n",
+        "  wearer takes off gown by ties, rolling it inside out, into waste bin\n",
+    );
+    let off = format!("{respirator}{gown}  wearer takes off apron into waste bin\n");
+    let edits = [
+        ("item gown", "item apron\n  covers trunk\nitem gown"),
+        ("  wearer puts on gown\n", "  wearer puts on gown\n  wearer puts on apron\n"),
+        (respirator, ""),
+        (gown, &*off),
+    ];
+    let found = check(&edited("order respirator", &edits)).findings;
+    let found = found.iter().find(|finding| finding.name.to_string() == "order respirator").unwrap();
+    assert!(found.message.contains(" are still on."), "{}", found.message);
+}
+
+#[test]
+fn a_pair_that_is_changed_is_taken_from_the_list() {
+    let goes = "  nurse goes to room\n";
+    let of = |lines: &str| told("kit pairs", &[(goes, &format!("{lines}{goes}"))]);
+    assert_eq!((of(""), of("  nurse changes gloves\n"), of("  nurse changes gown\n")), (0, 1, 1));
+    let reused = ("  single use\n  goes to waste bag\nitem gloves", "  goes to waste bag\nitem gloves");
+    let gown = format!("  nurse takes off gown\n  nurse puts on gown\n{goes}");
+    assert_eq!(told("kit pairs", &[reused, (goes, &gown)]), 0, "the same one again");
+    assert_eq!(told("kit pairs", &[(goes, &gown)]), 1);
+    let fresh = gown.replace("puts on gown", "puts on fresh gown");
+    assert_eq!(told("kit pairs", &[reused, (goes, &fresh)]), 1);
+}
+
+/// What a line that is read wrongly is to become, in words.
+#[test]
+fn a_way_out_is_written_for_each_line_that_is_not_right() {
+    let of = |line: &str, lines: &str| {
+        let found = check(&edited("place ending", &[(line, lines)])).findings.into_iter();
+        let found = found.filter(|finding| finding.name.family == "reading");
+        found.map(|finding| format!("{}: {}", finding.title, finding.way_out)).collect::<Vec<_>>()
+    };
+    let gown = "  nurse puts on gown\n";
+    let branch = |lines: &str| of(gown, lines);
+    let (open, close) = ("  if gown is wet\n", "  end if\n");
+    assert_eq!(
+        branch(&format!("  otherwise\n{gown}")),
+        ["This `otherwise` has no `if`: Write the `if` line above the steps of the first case."]
+    );
+    assert_eq!(
+        branch(&format!("{open}{gown}  otherwise\n{gown}  otherwise\n{gown}{close}")),
+        ["A second `otherwise` for one `if`: Leave one out, or put an `if` of its own within the first."]
+    );
+    assert_eq!(
+        branch(&format!("{gown}{close}")),
+        ["This `end if` ends nothing: Leave it out, or write the `if` line that it ends."]
+    );
+    let name = |line: &str| of(gown, line);
+    assert_eq!(
+        name("  nurse puts on bonnet\n"),
+        ["Nothing is called “bonnet”: Declare it with a line such as `item bonnet`, or mend the name."]
+    );
+    let asked = name("  nurse puts on gown, if yes to lunchtime\n");
+    assert!(
+        asked[0].ends_with("Declare it with a line such as `ask yes to lunchtime`, or mend the name."),
+        "{asked:?}"
+    );
+    let review = |date: &str| of("review by 1 April 2027\n", &format!("review by {date}\n"));
+    assert_eq!(
+        review("31 April 2027"),
+        ["There is no 31 April 2027: Write a day that exists, such as `30 November 2026`."]
+    );
+    let words = "Write the day, the month as a word, and the year:";
+    assert_eq!(review("2027-04-01"), [format!("Write the date “2027-04-01” in words: {words} `1 April 2027`")]);
+    assert_eq!(review("1/4/2027"), [format!("Write the date “1/4/2027” in words: {words} `2 November 2026`")]);
+}
+
+#[test]
+fn an_exception_holds_on_its_last_day() {
+    let of = |day: &str| told("paper lapsed", &[("until 31 October 2027", &format!("until {day} November 2026"))]);
+    assert_eq!((of("25"), of("24"), of("23")), (0, 0, 1));
+}
+
+/// Cleanings that are too short are told for each cleaner, use and time.
+#[test]
+fn short_cleanings_alike_are_told_together() {
+    let rub = "cleans hands with hand rub for 30 seconds\n";
+    let of = |times: &[u8]| {
+        let text = times.iter().fold(edited("hygiene short", &[]), |text, seconds| {
+            text.replacen(rub, &format!("cleans hands with hand rub for {seconds} seconds.\n"), 1)
+        });
+        let found = check(&text.replace("seconds.", "seconds")).findings.into_iter();
+        let told = found.filter(|finding| finding.name.to_string() == "hygiene short");
+        told.map(|finding| finding.related.len()).collect::<Vec<_>>()
+    };
+    assert_eq!((of(&[30, 30]), of(&[30, 5, 5]), of(&[30, 5, 6])), (vec![], vec![1], vec![0, 0]));
 }
 
 #[test]

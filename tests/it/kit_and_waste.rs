@@ -161,6 +161,8 @@ fn as_many_steps_happen_as_their_conditions_allow() {
     assert_eq!(of("ACT, if gown is wet\n"), (1, vec!["gown is wet".to_owned()]));
     assert_eq!(of("ACT, unless gown is wet\n"), (1, vec!["gown is not wet".to_owned()]));
     assert_eq!(of("ACT, if gown is wet\nACT, unless gown is wet\n"), (1, vec![]));
+    let neither = of("ACT, unless gown is wet\nACT, unless gown is torn\n");
+    assert_eq!(neither, (2, vec!["gown is not wet".to_owned(), "gown is not torn".to_owned()]));
     let three = "ACT, if gown is wet\nACT, if gown is wet and gown is soiled\nACT, if gown is soiled or gown is torn\n";
     assert_eq!(of(three), (3, vec!["gown is wet".to_owned(), "gown is soiled".to_owned()]));
     let each = |count: usize| -> String {

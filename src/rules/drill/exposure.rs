@@ -34,7 +34,7 @@ impl Rule for Exposure {
             let Some(exposure) = run.drills.iter().find(|(known, _)| *known == at).and_then(|&(_, it)| exposure(policy, it)) else {
                 continue;
             };
-            if drill.endings.is_empty() || is_unread(brief, drill) || leaves_it(brief, at) {
+            if drill.endings.is_empty() || leaves_it(brief, at) {
                 continue;
             }
             let steps = afterwards(policy, run, drill);
@@ -75,12 +75,6 @@ fn exposure(policy: &Policy, happening: Happening) -> Option<Exposed> {
         Happening::Fails(item) | Happening::Mishap(item) | Happening::Tear(item) if gives_air(item) => Some(Exposed::Air),
         _ => None,
     }
-}
-
-/// Something of the drill, or of what it starts, could not be read, and so has been told already.
-fn is_unread(brief: &Brief, drill: &Contingency) -> bool {
-    let started = |ending: &Ending| matches!(ending, Ending::Start(id) if brief.has_problem_in(brief.policy.sequence(*id).extent));
-    brief.has_problem_in(drill.extent) || drill.endings.iter().any(started)
 }
 
 fn leaves_it(brief: &Brief, at: usize) -> bool {

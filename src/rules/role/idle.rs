@@ -26,7 +26,7 @@ impl Rule for Idle {
     /// all of those whom a shared file lists.
     fn inspect(&self, brief: &Brief, findings: &mut Vec<Finding>) {
         let policy = brief.policy;
-        if !policy.gaps.is_empty() || policy.sequences.is_empty() {
+        if !policy.gaps.is_empty() {
             return;
         }
         for (at, role) in policy.roles.iter().enumerate() {

@@ -38,7 +38,7 @@ fn first_aid_that_cannot_be_read_is_not_missing() {
         found.iter().filter(|finding| finding.name.to_string() == "drill exposure").count()
     };
     let call = "  buddy does \"Call the infection prevention nurse and occupational health now\"\n";
-    let unread = "  buddy does \"Go to the telephone\"\n    sya \"Call the infection prevention nurse.\"\n";
+    let unread = "  buddy does \"Go to the desk\"\n    sya \"Call the infection prevention nurse.\"\n";
     assert_eq!(of(call, unread), 0, "in what the drill starts");
     let start = "  then start \"Possible exposure\"\n";
     assert_eq!(of(start, &format!("  nurse does \"Rinse both eyes\"\n{unread}  then carry on\n")), 0, "in the drill");
@@ -127,4 +127,12 @@ fn up_to_three_items_are_named() {
     let three = of("  nurse takes off gloves by cuff into waste bag\n");
     assert!(three.contains("still wears the gown, the mask and the visor when"), "{three}");
     assert!(of("").contains("still wears 4 items when"));
+}
+
+#[test]
+fn what_a_drill_leaves_on_is_told_of_the_drill() {
+    let fresh = "  nurse puts on fresh gloves\n  then carry on\n";
+    let more = "  nurse puts on fresh gloves\n  buddy puts on aide gloves\n  then carry on\n";
+    let text = edited("drill unfinished", &[(fresh, more)]);
+    assert_eq!((times("drill unfinished", &text), times("role stranded", &text)), (1, 0));
 }

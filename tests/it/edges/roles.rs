@@ -125,3 +125,42 @@ fn the_step_and_the_place_to_leave_for_are_named() {
     let named = &text[found.span.start as usize..found.span.end as usize];
     assert!(named.contains("nurse cleans hands"), "the nurse's own last step: {named}");
 }
+
+#[test]
+fn a_hand_on_anothers_kit_is_told_by_one_rule() {
+    let people = ("role buddy\n", "role aide\n  helps nurse\nrole buddy\n");
+    let gown = "  nurse takes off gown";
+    let rules = ["role watcher", "role unkitted", "role unasked"];
+    let of = |edits: &[(&str, &str)]| {
+        let text = edited("waste elsewhere", &[&[people], edits].concat());
+        rules.map(|rule| times(rule, &text))
+    };
+    let off = |who: &str| of(&[(gown, &format!("  {who} helps nurse take off gown"))]);
+    assert_eq!((off("aide"), off("buddy")), ([0, 1, 0], [1, 0, 0]));
+    let kit = ("nurse wears gown, gloves\n", "nurse wears gown, gloves\n  aide wears gloves\n");
+    assert_eq!(of(&[kit, (gown, "  aide helps nurse take off gown")]), [0, 0, 0]);
+    let asked = [("  helps nurse\n", ""), (gown, "  aide helps nurse take off gown")];
+    assert_eq!(of(&asked), [0, 1, 1], "an aide who helps nobody is no watcher");
+    let both = [
+        ("role buddy\n  watches\n", "role buddy\n  watches\n  helps nurse\n"),
+        (gown, "  buddy helps nurse take off gown"),
+    ];
+    assert_eq!(of(&both), [0, 1, 0]);
+    // As the kit goes on, a helper needs none.
+    let on = ("  nurse puts on gown\n", "  aide helps nurse put on gown\n");
+    assert_eq!(of(&[on]), [0, 0, 0]);
+}
+
+#[test]
+fn who_leads_need_not_act() {
+    let of = |lines: &str| told("role idle", &[("role buddy\n", &format!("{lines}role buddy\n"))]);
+    assert_eq!((of("role runner\n"), of("role runner\n  leads\n")), (1, 0));
+    let stores = "role runner\nitem gown\n  covers trunk\n";
+    assert_eq!(times("role idle", stores), 0, "a file without sequences");
+    let unread = [
+        ("role buddy\n", "role runner\nrole buddy\n"),
+        ("  wearer puts on gown\n", "  wearer puts on gown\n  runner fetshes it\n"),
+    ];
+    let found = check(&edited("role idle", &unread)).findings;
+    assert!(found.iter().all(|finding| finding.name.to_string() != "role idle"), "an unread line may be the runner's");
+}

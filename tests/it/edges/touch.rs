@@ -82,6 +82,33 @@ fn a_clean_chair_is_touched_with_clean_hands() {
     assert_eq!(of(&[early, (&format!("{inner}{rub}"), inner)]), 1, "after other gloves");
 }
 
+const RUB: &str = "  practitioner cleans hands with hand rub for 20 seconds\n";
+const OFF: &str = "  practitioner takes off gloves by cuff into waste bag\n";
+const OPENS: &str = "  practitioner opens handle\n";
+
+/// The example of `touch near` with a door handle, its skin kept so far away, and other lines in place of the gloves' coming
+/// off; how often these rules are told of it.
+fn with_a_handle<const N: usize>(rules: [&str; N], touches: u8, lines: &[&str]) -> [usize; N] {
+    let handle = ("item gown", "surface handle\n  stands in scrub bay\n  starts clean\nitem gown");
+    let far = ("keep skin 2 touches", &*format!("keep skin {touches} touches"));
+    let text = edited("touch near", &[handle, far, (&format!("{OFF}{RUB}"), &lines.concat())]);
+    rules.map(|rule| times(rule, &text))
+}
+
+/// What a hand has given to a handle, and gets back from it, is no news of the hand; nor is the same touch once more.
+#[test]
+fn the_hazard_that_comes_back_is_told_once() {
+    let of = |touches: u8, lines: &[&str]| with_a_handle(["touch near", "touch unclean"], touches, lines);
+    assert_eq!(of(5, &[OFF, OPENS, RUB, OPENS, RUB]), [2, 0]);
+    assert_eq!(of(6, &[OFF, RUB, OPENS, RUB]), [2, 1]);
+    assert_eq!(of(6, &[OFF, OPENS, RUB, OPENS, RUB]), [2, 1], "the first opening follows from the gloves");
+    let fresh = ["  practitioner puts on fresh gloves\n"];
+    assert_eq!(with_a_handle(["touch near", "hygiene gloves"], 3, &[OFF, fresh[0]]), [1, 1], "both at one step");
+    let gloved = [OPENS, OFF, RUB, OPENS, RUB];
+    assert_eq!(with_a_handle(["touch near"], 4, &gloved), [3]);
+    assert_eq!(with_a_handle(["touch near"], 4, &[&gloved[..], &[OPENS, RUB]].concat()), [3], "the same handle again");
+}
+
 /// Whoever helps or watches is told of by `touch helper`, whoever goes in by `touch near`.
 #[test]
 fn the_nearness_of_one_who_only_watches_is_a_helpers() {
@@ -93,4 +120,9 @@ fn the_nearness_of_one_who_only_watches_is_a_helpers() {
     );
     let text = edited("touch near", &[chair, people, lines]);
     assert_eq!((times("touch near", &text), times("touch helper", &text)), (0, 1));
+    // The way out is the same where the stool was clean before.
+    let text = text.replace("starts contaminated", "starts clean").replace("keep skin 2", "keep skin 4");
+    let found = check(&text).findings;
+    let helper = found.iter().find(|finding| finding.name.to_string() == "touch helper").unwrap();
+    assert_eq!(helper.way_out, "Wipe the stool before it is touched, or keep away from it.");
 }

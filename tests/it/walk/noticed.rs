@@ -451,3 +451,74 @@ fn a_mask_comes_off_too_early_only_of_whoever_has_met_the_hazard() {
     assert_eq!((early("wearer", &[]), early("wearer", &["wearer goes to room"])), (1, 1));
     assert_eq!((early("helper", &["wearer goes to room"]), early("helper", &["helper goes to room"])), (0, 1));
 }
+
+/// A policy of these steps; more sequences may follow.
+fn policy_with(on: &[&str], off: &[&str], more: &str) -> Policy {
+    let lines = |steps: &[&str]| steps.iter().map(|step| format!("  {step}\n")).collect::<String>();
+    let (on, off) = (lines(on), lines(off));
+    let world = WORLD.replace("surface stool\n", "surface stool\n  starts contaminated\n");
+    policy_of(&format!(
+        "{world}sequence \"On\" for Full, in dressing room\n{on}sequence \"Off\" for Full, in lobby\n{off}{more}"
+    ))
+}
+
+/// On an ordinary day everything is supplied, whole and clean, and nothing is torn, wet or soiled: what is worn then is what
+/// the rules of kit look at.
+#[test]
+fn an_ordinary_day_is_one_on_which_nothing_is_amiss() {
+    let worn = |condition: &str| {
+        let policy = policy_with(&[&format!("wearer puts on goggles, {condition}")], &["wearer goes to lobby"], "");
+        !walk(&policy).runs[0].spells.is_empty()
+    };
+    for ordinary in ["if goggles are supplied", "if gown is whole", "if gown is dry", "if hands are clean to see"] {
+        assert!(worn(ordinary), "{ordinary}");
+        assert!(!worn(&ordinary.replace("if", "unless")), "{ordinary}");
+    }
+    for odd in ["if gown is torn", "if gown is wet", "if hands are visibly soiled"] {
+        assert!(!worn(odd), "{odd}");
+        assert!(worn(&odd.replace("if", "unless")), "{odd}");
+    }
+}
+
+/// A hold that is not confirmed leads back: what goes wrong the second time is told, of that case.
+#[test]
+fn what_goes_wrong_after_a_hold_that_fails_is_told() {
+    let failing = |policy: &Policy, is_it: &dyn Fn(&What) -> bool| -> Vec<usize> {
+        let events = &walk(policy).runs[0].events;
+        events.iter().filter(|event| is_it(&event.what)).map(|event| event.case.failing.len()).collect()
+    };
+    let part = ["wearer goes to lobby", "part \"Stool\"", "wearer folds stool", "wearer takes off gloves by cuff"];
+    let off = [&part[..], &["hold \"Done\"", "  wearer confirms \"Yes.\"", "  if not, go back to \"Stool\""]].concat();
+    let bare = |what: &What| matches!(what, What::BareHand { .. });
+    let on = ["wearer puts on gloves", "wearer goes to room"];
+    assert_eq!(failing(&policy_with(&on, &off, ""), &bare), [1], "a bare hand on it the second time");
+    assert_eq!(failing(&policy_with(&on, &part, ""), &bare), Vec::<usize>::new());
+}
+
+/// An answer holds to the end, however often it is asked for, and is named once in a case.
+#[test]
+fn a_question_is_answered_once() {
+    let both = "wearer does \"Wait\", if gown is wet and gloves are torn";
+    let of = |on: &str, off: &str| {
+        let policy = policy_with(&[on, "wearer goes to room"], &["wearer goes to lobby", both, off], "");
+        let run = walk(&policy).runs.remove(0);
+        assert!(!run.is_doubtful());
+        let not_on = run.events.iter().filter(|event| matches!(event.what, What::NotOn { .. }));
+        not_on.map(|event| event.case.facts.iter().map(|&(_, holds)| holds).collect()).collect::<Vec<Vec<bool>>>()
+    };
+    let off = "wearer takes off goggles by headband";
+    let (when, unless) = (format!("{off}, if gown is wet"), "wearer puts on goggles, unless gown is wet");
+    assert_eq!(of("wearer puts on goggles, if gown is wet", &when), Vec::<Vec<bool>>::new());
+    assert_eq!(of(unless, off), [[true]], "in the case that it is wet");
+    assert_eq!(of(unless, &when), [[true]]);
+}
+
+/// Each answer and each hold that can fail doubles the cases.
+#[test]
+fn cases_are_counted() {
+    let hold = ["hold \"Ready\"", "  wearer confirms \"Yes.\"", "  if not, go back to \"On\""];
+    let steps = ["wearer puts on goggles, if gown is wet", "wearer puts on apron, if gown is torn"];
+    let of = |on: &[&str]| walk(&policy_with(on, &["wearer goes to lobby"], "")).runs[0].cases;
+    assert_eq!((of(&steps[..1]), of(&steps), of(&hold)), (2, 4, 2));
+    assert_eq!((of(&[&steps[..], &hold].concat()), of(&["wearer goes to room"])), (8, 1));
+}
