@@ -291,6 +291,9 @@ fn a_level_that_the_choice_gives_elsewhere_needs_no_last_line() {
     let one = "  yes to fluids are near gives Splash\n  no to fluids are near gives Splash\n";
     assert_eq!(of(&format!("{one}{rest}")), 1, "it alone gives its level");
     assert_eq!(of(one), 1, "a level that no line gives");
+    let found = check(&edited("choice unreachable", &[(&format!("{line}{rest}"), one)])).findings;
+    let found = found.iter().find(|finding| finding.name.to_string() == "choice unreachable").unwrap();
+    assert!(found.message.ends_with("No line of the choice gives “Contact”."), "{}", found.message);
     assert_eq!(of(&format!("{both}  yes to lifting is needed gives Contact\n")), 1);
 }
 

@@ -522,3 +522,19 @@ fn cases_are_counted() {
     assert_eq!((of(&steps[..1]), of(&steps), of(&hold)), (2, 4, 2));
     assert_eq!((of(&[&steps[..], &hold].concat()), of(&["wearer goes to room"])), (8, 1));
 }
+
+/// Through a tear the outside is one touch from the hand; off by the cuff, the inside of a whole glove is two.
+#[test]
+fn a_torn_glove_leaves_less_between_the_hazard_and_the_hand() {
+    let unclean = |event: &str| {
+        let drill = format!(
+            "contingency \"Event\" when gloves {event}\n  wearer goes to lobby\n  wearer takes off gloves by cuff\n  \
+             wearer puts on mask\n  then start \"Off\"\n"
+        );
+        let on = ["wearer puts on gloves", "wearer goes to room"];
+        let policy = policy_with(&on, &["wearer goes to lobby", "wearer takes off gloves by cuff"], &drill);
+        let events = &walk(&policy).runs[0].events;
+        events.iter().filter(|event| matches!(event.what, What::UncleanHands { .. })).count()
+    };
+    assert_eq!((unclean("are torn"), unclean("slip")), (1, 0));
+}
