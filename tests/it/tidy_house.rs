@@ -67,7 +67,7 @@ fn names_crate(line: &str, name: &str) -> bool {
 fn each_library_has_one_home() {
     let homes: [(&[&str], &str); 6] = [
         (&["pest", "pest_derive"], "src/syntax/parse"),
-        (&["typst", "typst_layout", "typst_pdf", "typst_kit", "qrcode"], "src/typeset"),
+        (&["typst", "typst_layout", "typst_pdf", "typst_kit", "qrcode", "lopdf"], "src/typeset"),
         (&["miette"], "src/findings/terminal.rs"),
         (&["csv"], "src/text/table.rs"),
         (&["ssh_key"], "src/release/sign"),
