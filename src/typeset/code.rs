@@ -2,6 +2,8 @@
 //!
 //! In: its text. Out: a drawing and its measures. Must never choose what the code says.
 
+use std::cell::RefCell;
+
 use qrcode::bits::Bits;
 use qrcode::render::svg;
 use qrcode::{EcLevel, QrCode, Version};
@@ -25,18 +27,40 @@ pub(super) struct Drawing {
     pub quiet: f64,
 }
 
+/// A code as an SVG, quiet zone included, and how many modules it is wide without.
+#[derive(Clone)]
+struct Drawn {
+    svg: String,
+    modules: usize,
+}
+
+thread_local! {
+    /// The last text and its code: an aid asks for its own anew whenever it is measured.
+    static LAST: RefCell<(String, Option<Drawn>)> = const { RefCell::new((String::new(), None)) };
+}
+
 /// `letters`: the size of the words beside it, in points. None where the text is longer than any code can hold.
 pub(super) fn drawing(text: &str, letters: f64) -> Option<Drawing> {
-    let code = code(text)?;
+    let drawn = LAST.with_borrow_mut(|(last, drawn)| {
+        if last != text || drawn.is_none() {
+            (*last, *drawn) = (text.to_string(), draw(text));
+        }
+        drawn.clone()
+    })?;
     let module = MODULE * letters;
-    let drawing = code
+    Some(Drawing { drawing: drawn.svg, side: drawn.modules as f64 * module, quiet: QUIET as f64 * module })
+}
+
+fn draw(text: &str) -> Option<Drawn> {
+    let code = code(text)?;
+    let svg = code
         .render::<svg::Color>()
         .quiet_zone(true)
         .module_dimensions(1, 1)
         .dark_color(svg::Color(colours::INK))
         .light_color(svg::Color(colours::PAPER))
         .build();
-    Some(Drawing { drawing, side: code.width() as f64 * module, quiet: QUIET as f64 * module })
+    Some(Drawn { svg, modules: code.width() })
 }
 
 /// Letters beyond ASCII are announced as UTF-8, or a scanner has to guess.

@@ -65,7 +65,7 @@ fn climb(aid: &Aid, parts: &[Part], most: usize, (ladder, mut at, mut best): Run
             return (ladder, at, best);
         }
         let next = (at + 1..beyond).rev().find(|&step| does(step, likely)).unwrap_or(at + 1);
-        match divide(aid, &ladder.frames[next], parts, most) {
+        match divide(aid, &ladder.frames[next], parts, most, Some((&ladder.frames[at], &best.measured))) {
             Ok(divided) if divided.ranges.len() <= allowed => (at, best) = (next, divided),
             _ => beyond = next,
         }
@@ -85,7 +85,7 @@ fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<Rung, Cause> {
         }
         let mut at = ladder.start;
         loop {
-            match divide(aid, &ladder.frames[at], parts, most) {
+            match divide(aid, &ladder.frames[at], parts, most, None) {
                 Ok(divided) => return Ok((ladder, at, divided)),
                 Err(cause) if at == 0 => return Err(cause),
                 Err(_) => at -= 1,
@@ -135,8 +135,11 @@ impl Measured {
     }
 }
 
-fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Divided, Cause> {
-    let measured = measure(aid, frame, parts, most)?;
+/// What was measured in other letters, of which the foot may hold for these.
+type Known<'a> = Option<(&'a Frame, &'a Measured)>;
+
+fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) -> Result<Divided, Cause> {
+    let measured = measure(aid, frame, parts, most, known)?;
     let blocks = blocks(frame, parts, &measured);
     let rooms = [room(frame, &measured, 0), room(frame, &measured, 1)];
     let mut wanting = 0.0;
@@ -175,7 +178,7 @@ fn too_tall(aid: &Aid, parts: &[Part], measured: &Measured) -> Cause {
     Cause::TooTall { words: tallest.map(|(_, part)| pieces::words(aid, &part.piece)).unwrap_or_default() }
 }
 
-fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Measured, Cause> {
+fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) -> Result<Measured, Cause> {
     let titles = parts.iter().filter(|part| part.weight.is_title());
     let bands = titles.map(|part| part.band + 1).max().unwrap_or(0);
     let layers = if aid.layout == Layout::Poster { frame.lines } else { 0 };
@@ -183,10 +186,14 @@ fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Meas
     let mut wanted: Vec<Piece> = parts.iter().map(|part| part.piece.clone()).collect();
     wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
     wanted.extend((0..layers).map(|layer| Piece::Name { layer }));
+    // Nothing costs more to measure than the foot, and in most layouts its letters stay as they are.
+    let foot = known.filter(|(other, _)| frame.has_foot_of(other)).map(|(_, measured)| measured.foot);
     for first in [true, false] {
         wanted.push(Piece::Marking { first });
         wanted.push(Piece::Head { first, page: page.clone() });
-        wanted.push(Piece::Foot { first, page: page.clone() });
+    }
+    if foot.is_none() {
+        wanted.extend([true, false].map(|first| Piece::Foot { first, page: page.clone() }));
     }
     let extents: Vec<Extent> = setting::measure(aid, frame, &wanted)?;
     let height = |at: usize| extents.get(at).map_or(0.0, |extent| extent.height);
@@ -196,9 +203,9 @@ fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize) -> Result<Meas
         body: (0..parts.len()).map(height).collect(),
         again: (parts.len()..names).map(height).collect(),
         names: extents.get(names..edges).unwrap_or_default().iter().map(|extent| extent.width).collect(),
-        marking: [marking(edges), marking(edges + 3)],
-        head: [height(edges + 1), height(edges + 4)],
-        foot: [height(edges + 2), height(edges + 5)],
+        marking: [marking(edges), marking(edges + 2)],
+        head: [height(edges + 1), height(edges + 3)],
+        foot: foot.unwrap_or_else(|| [height(edges + 4), height(edges + 5)]),
     })
 }
 

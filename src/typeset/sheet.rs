@@ -63,6 +63,14 @@ pub(super) struct Frame {
     pub sizes: Sizes,
 }
 
+impl Frame {
+    /// Whether a foot is set in the same letters and as wide.
+    pub fn has_foot_of(&self, other: &Frame) -> bool {
+        let of = |frame: &Frame| [frame.sizes.foot, frame.width, frame.side];
+        of(self) == of(other)
+    }
+}
+
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Placed {
     pub piece: Piece,

@@ -126,8 +126,8 @@ fn a_pack(folder: &Path) {
     let (mut alone, mut ours) = (Vec::new(), Vec::new());
     let mut theirs = vec![Vec::new(); ways.len()];
     for _ in 0..TURNS {
-        alone.push(figures(us(1, PACK))[0]);
-        ours.push(figures(us(2, PACK))[0]);
+        alone.push(figures(us("0", PACK))[0]);
+        ours.push(figures(us("0,1", PACK))[0]);
         for (way, times) in ways.iter().zip(&mut theirs) {
             let mut command = python();
             command.arg("pack").arg(&folder).args([way, "2"]);
@@ -135,22 +135,24 @@ fn a_pack(folder: &Path) {
         }
     }
     for (way, times) in ways.iter().zip(&mut theirs) {
-        tell(&format!("{PACK} aids, two threads, “{way}”"), &mut ours.clone(), times);
+        tell(&format!("{PACK} aids, two processors, “{way}”"), &mut ours.clone(), times);
     }
-    tell(&format!("{PACK} aids, two threads and one"), &mut ours, &mut alone);
+    tell(&format!("{PACK} aids, two processors against one"), &mut ours, &mut alone);
 }
 
 /// Memory that many aids take.
 fn many() {
     for aids in [30, PACK, 3000] {
-        let [took, peak] = figures(us(2, aids))[..] else { panic!("two figures") };
+        let [took, peak] = figures(us("0,1", aids))[..] else { panic!("two figures") };
         println!("{aids} aids: {:.1} MB at most, {:.1} ms an aid", peak / 1e3, took / aids as f64);
     }
 }
 
-fn us(threads: usize, aids: usize) -> Command {
-    let mut command = Command::new(std::env::current_exe().expect("this program"));
-    command.arg("pack").arg(threads.to_string()).arg(aids.to_string());
+/// A process of our own on these processors, with a thread for each.
+fn us(processors: &str, aids: usize) -> Command {
+    let mut command = Command::new("taskset");
+    command.args(["-c", processors]).arg(std::env::current_exe().expect("this program")).arg("pack");
+    command.arg(processors.split(',').count().to_string()).arg(aids.to_string());
     command
 }
 
