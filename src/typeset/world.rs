@@ -32,17 +32,24 @@ pub(super) const TEMPLATES: [(&str, &str); 11] = [
 /// Everything that is the same for all aids. The paths are fixed: the typesetter keeps each path for ever.
 struct Shared {
     library: LazyHash<Library>,
-    sources: Vec<(&'static str, Source)>,
+    /// Each read when it is first asked for: one aid needs two of them.
+    sources: Vec<(FileId, Template)>,
     drawings: HashMap<FileId, Bytes>,
     data: FileId,
 }
 
 static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
     library: LazyHash::new(Library::default()),
-    sources: TEMPLATES.iter().map(|&(path, text)| (path, Source::new(id(path), text.into()))).collect(),
+    sources: TEMPLATES.iter().map(|&(path, text)| template(id(path), text)).collect(),
     drawings: pictograms::all().map(|drawing| (id(&drawing_path(drawing.key)), inked(drawing.svg))).collect(),
     data: id("/data.json"),
 });
+
+type Template = LazyLock<Source, Box<dyn FnOnce() -> Source + Send>>;
+
+fn template(id: FileId, text: &'static str) -> (FileId, Template) {
+    (id, LazyLock::new(Box::new(move || Source::new(id, text.into()))))
+}
 
 /// A drawing in the ink of the aid.
 fn inked(svg: &str) -> Bytes {
@@ -70,7 +77,7 @@ pub(super) fn finished_path(index: usize) -> String {
 
 /// The world of one aid, or of its sheets.
 pub(super) struct Desk {
-    main: Source,
+    main: FileId,
     data: Bytes,
     /// Drawings of the hospital's own, or the finished aids of a sheet.
     own: HashMap<FileId, Bytes>,
@@ -80,7 +87,7 @@ impl Desk {
     /// `finished`: PDFs that stand on the sheets.
     pub(super) fn of_sheets(data: Vec<u8>, finished: &[Vec<u8>]) -> Desk {
         let finished = finished.iter().enumerate().map(|(at, pdf)| (id(&finished_path(at)), Bytes::new(pdf.clone())));
-        Desk { main: template("/sheet.typ"), data: Bytes::new(data), own: finished.collect() }
+        Desk { main: id("/sheet.typ"), data: Bytes::new(data), own: finished.collect() }
     }
 
     /// `data`: JSON, as `templates/lib.typ` reads it.
@@ -98,19 +105,19 @@ impl Desk {
         };
         let own = aid.drawings.values().enumerate();
         let own = own.map(|(at, svg)| (id(&own_path(at)), inked(svg))).collect();
-        Desk { main: template(wanted), data: Bytes::new(data), own }
+        Desk { main: id(wanted), data: Bytes::new(data), own }
     }
 }
 
 impl Desk {
     /// The name of the template that is set.
     pub(super) fn begins_with(&self) -> String {
-        name(self.main.id())
+        name(self.main)
     }
 
     /// Everything that the template can reach but the fonts, by name.
     pub(super) fn files(&self) -> BTreeMap<String, Vec<u8>> {
-        let templates = SHARED.sources.iter().map(|(_, source)| (name(source.id()), source.text().into()));
+        let templates = SHARED.sources.iter().map(|(id, source)| (name(*id), source.text().into()));
         let drawings = SHARED.drawings.iter().chain(&self.own).map(|(id, drawing)| (name(*id), drawing.to_vec()));
         templates.chain(drawings).chain([(name(SHARED.data), self.data.to_vec())]).collect()
     }
@@ -119,11 +126,6 @@ impl Desk {
 /// A file's path without the slash that it begins with.
 fn name(id: FileId) -> String {
     id.vpath().get_with_slash().trim_start_matches('/').to_string()
-}
-
-fn template(wanted: &str) -> Source {
-    let found = SHARED.sources.iter().find(|(path, _)| *path == wanted);
-    found.map_or_else(|| Source::detached(""), |(_, source)| source.clone())
 }
 
 impl World for Desk {
@@ -136,12 +138,12 @@ impl World for Desk {
     }
 
     fn main(&self) -> FileId {
-        self.main.id()
+        self.main
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        let found = SHARED.sources.iter().find(|(_, source)| source.id() == id);
-        found.map(|(_, source)| source.clone()).ok_or_else(|| not_found(id))
+        let found = SHARED.sources.iter().find(|(other, _)| *other == id);
+        found.map(|(_, source)| Source::clone(source)).ok_or_else(|| not_found(id))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
