@@ -218,9 +218,12 @@ fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
     if word.len() > 40 {
         return None;
     }
-    let thing = thing(&word.to_lowercase())?;
+    // What hides in the word, or looks like its letters, is told elsewhere and does not keep the name from being known.
+    let is_plain = word.bytes().all(|byte| byte.is_ascii_graphic());
+    let known = if is_plain { Some(thing(&word.to_lowercase())?) } else { None };
     let written = Written::new(text, &[piece]);
     let plain = written.plain.as_str();
+    let thing = known.or_else(|| thing(plain.split(' ').next()?))?;
     let start = plain.find(' ')? + 1;
     let rest = &plain[start..];
     let length = match thing {

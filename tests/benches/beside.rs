@@ -46,31 +46,28 @@ fn number(word: &str) -> usize {
     word.parse().expect("a number")
 }
 
-/// So many aids of the demonstration and the samples, no two alike: each round of policies is another ward's.
-fn pack(aids: usize) -> PrintPlan {
-    let mut plan = PrintPlan { aids: Vec::new(), not_made: Vec::new() };
-    for round in 1.. {
-        for policy in POLICIES {
-            let path = Utf8Path::new(ROOT).join(policy);
-            let (shelf, text) = FolderShelf::open(&path).expect("the policy is there");
-            let text = text.replacen("policy \"", &format!("policy \"Ward {round}. "), 1);
-            let reading = session::read(policy, text, &shelf);
-            plan.aids.extend(aids::plan(&session::check(reading, Day::new(2026, 12, 1))).aids);
-        }
-        if plan.aids.len() >= aids {
-            break;
-        }
-    }
-    plan.aids.truncate(aids);
-    plan
+/// The plans of so many aids of the demonstration and the samples, no two alike: each round of policies is another ward's.
+fn plans(aids: usize) -> impl Iterator<Item = PrintPlan> {
+    let mut left = aids;
+    let rounds = (1..).flat_map(|round| POLICIES.map(|policy| (round, policy)));
+    rounds.map_while(move |(round, policy)| {
+        let path = Utf8Path::new(ROOT).join(policy);
+        let (shelf, text) = FolderShelf::open(&path).expect("the policy is there");
+        let text = text.replacen("policy \"", &format!("policy \"Ward {round}. "), 1);
+        let reading = session::read(policy, text, &shelf);
+        let mut plan = aids::plan(&session::check(reading, Day::new(2026, 12, 1)));
+        plan.aids.truncate(left);
+        left -= plan.aids.len();
+        (!plan.aids.is_empty()).then_some(plan)
+    })
 }
 
 /// A process of its own: says how long it took from the first policy read to the last aid set, in ms, and the most memory that
-/// it ever held, in kB. The PDFs are let go as a run that writes them does.
+/// it ever held, in kB. Policies go one after another, and PDFs are let go, as in a run that writes them.
 fn set_pack(threads: usize, aids: usize) {
     let began = Instant::now();
-    let plan = pack(aids);
-    let bytes: usize = typeset_all(&plan, threads, &|_, set| set.expect("it can be set").pdf.len()).into_iter().sum();
+    let set = |plan: PrintPlan| typeset_all(&plan, threads, &|_, set| set.expect("it can be set").pdf.len());
+    let bytes: usize = plans(aids).flat_map(set).sum();
     let took = began.elapsed().as_secs_f64() * 1e3;
     assert!(bytes > 0);
     println!("{took} {}", peak());
@@ -121,7 +118,8 @@ fn one_poster(folder: &Path) {
 
 fn a_pack(folder: &Path) {
     let folder = folder.join("pack");
-    hand_over(&pack(PACK), &folder);
+    let aids = plans(PACK).flat_map(|plan| plan.aids).collect();
+    hand_over(&PrintPlan { aids, not_made: Vec::new() }, &folder);
     let ways = ["compiler", "shared", "plain"];
     let (mut alone, mut ours) = (Vec::new(), Vec::new());
     let mut theirs = vec![Vec::new(); ways.len()];

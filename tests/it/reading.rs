@@ -279,6 +279,22 @@ fn misleading_characters_are_told_once_a_line_and_the_line_is_read() {
     }
 }
 
+/// The libFuzzer run found it: tidied once, such a line kept what hid in its name, and twice, lost it.
+#[test]
+fn what_hides_in_a_declaring_word_keeps_no_name_from_being_known() {
+    let hidden = [
+        ("r\u{200b}ole bud\u{200b}dy", "role buddy"),
+        ("\u{2060}item go\u{7f}wn cover", "item gown cover"),
+        ("а\u{0}sk splash is lik\u{0}ely \"Could it?\"", "ask splash is likely \"Could it?\""),
+    ];
+    for (line, meant) in hidden {
+        let lines = |declaring: &str| format!("{KIT}choice of level\n{declaring}\nbuddy puts on gown cover\n");
+        assert_eq!(tidied(&lines(line)), tidied(&lines(meant)), "{line:?}");
+        let told = read(&lines(line)).1.len() - read(&lines(meant)).1.len();
+        assert!((1..=2).contains(&told), "no more than what hides or looks alike: {:?}", read(&lines(line)).1);
+    }
+}
+
 #[test]
 fn lines_and_files_that_are_too_long_are_refused_with_one_message() {
     let long = format!("{KIT}wearer puts on {}\nwearer puts on gown\n", "gown ".repeat(2000));
