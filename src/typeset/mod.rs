@@ -93,8 +93,6 @@ pub fn typeset_all<T: Send>(
             if let Ok(mut answer) = answer.lock() {
                 *answer = Some(answered);
             }
-            // Keeps what the next aid may share and lets the rest go.
-            typst::comemo::evict(1);
         }
     };
     std::thread::scope(|scope| {

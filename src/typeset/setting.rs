@@ -78,8 +78,15 @@ fn pdf(aid: &Aid, document: &PagedDocument) -> Result<Vec<u8>, Cause> {
 }
 
 fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {
-    let desk = Desk::new(aid, data);
-    typst::compile::<PagedDocument>(&desk).output.map_err(|errors| ours(&errors))
+    of(&Desk::new(aid, data))
+}
+
+/// What lies on a desk, set.
+pub(super) fn of(desk: &Desk) -> Result<PagedDocument, Cause> {
+    let document = typst::compile::<PagedDocument>(desk).output.map_err(|errors| ours(&errors));
+    // What the next pass may share is kept, and the rest let go: memory is that of the passes at work, however many went before.
+    typst::comemo::evict(1);
+    document
 }
 
 /// Everything that a policy can cause was looked for before; what is left is ours.

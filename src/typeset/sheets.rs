@@ -6,11 +6,10 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use serde::Serialize;
 use typst::foundations::Smart;
-use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandards};
 
 use super::fault::{Cause, Fault};
-use super::setting::ours;
+use super::setting::{self, ours};
 use super::world::{self, Desk};
 use super::{Printed, boxes, colours, fonts};
 use crate::press::imposition::{BAR, Grid, STRIP};
@@ -70,7 +69,7 @@ pub fn typeset_sheets(piece: &Piece, copies: &[Printed]) -> Result<Sheets, Fault
 fn set(piece: &Piece, sides: &[Side], finished: &[Vec<u8>]) -> Result<Sheets, Cause> {
     let data = serde_json::to_vec(&data(piece, sides)).unwrap_or_default();
     let desk = Desk::of_sheets(data, finished);
-    let document = typst::compile::<PagedDocument>(&desk).output.map_err(|errors| ours(&errors))?;
+    let document = setting::of(&desk)?;
     if document.pages().len() != sides.len() {
         return Err(Cause::Ours { said: format!("{} sides became {}", sides.len(), document.pages().len()) });
     }

@@ -146,11 +146,11 @@ fn many() {
     }
 }
 
-/// A process of our own on these processors, with a thread for each.
+/// A process of our own on these processors, with two threads for each, as the program has.
 fn us(processors: &str, aids: usize) -> Command {
     let mut command = Command::new("taskset");
     command.args(["-c", processors]).arg(std::env::current_exe().expect("this program")).arg("pack");
-    command.arg(processors.split(',').count().to_string()).arg(aids.to_string());
+    command.arg((2 * processors.split(',').count()).to_string()).arg(aids.to_string());
     command
 }
 

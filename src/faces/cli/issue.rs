@@ -248,9 +248,8 @@ fn told(job: &Job, piece: &Piece, pages: usize) -> String {
 /// The sheets of a piece and their pages, or why there are none.
 #[cfg(feature = "typeset")]
 fn sheets(piece: &Piece) -> Result<(Vec<u8>, usize), String> {
-    let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let aids = piece.copies.iter().map(|copy| piece.numbered(copy)).collect();
-    let set = crate::typeset::typeset_all(&PrintPlan { aids, not_made: Vec::new() }, threads, &|_, set| set);
+    let set = crate::typeset::typeset_all(&PrintPlan { aids, not_made: Vec::new() }, print::threads(), &|_, set| set);
     let copies: Result<Vec<_>, _> = set.into_iter().collect();
     let sheets = copies.and_then(|copies| crate::typeset::typeset_sheets(piece, &copies));
     sheets.map(|sheets| (sheets.pdf, sheets.pages)).map_err(|fault| fault.to_string())

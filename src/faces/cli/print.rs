@@ -187,10 +187,9 @@ fn pages(set: &Printed) -> String {
 /// What `keep` made of each aid once it was set, or a sentence that says why there is none.
 #[cfg(feature = "typeset")]
 pub(super) fn set<T: Send>(plan: &PrintPlan, screen: &mut Screen, keep: &Keep<T>) -> Vec<Result<T, String>> {
-    let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = super::progress::Progress::on(screen);
     let (total, done) = (plan.aids.len(), AtomicUsize::new(0));
-    let kept = crate::typeset::typeset_all(plan, threads, &|at, set| {
+    let kept = crate::typeset::typeset_all(plan, threads(), &|at, set| {
         let printed = |set: crate::typeset::Printed| Printed {
             pdf: set.pdf,
             pages: set.pages,
@@ -203,6 +202,12 @@ pub(super) fn set<T: Send>(plan: &PrintPlan, screen: &mut Screen, keep: &Keep<T>
     });
     progress.done();
     kept
+}
+
+/// A thread waits while the typesetter's own threads set its pages: two for each processor leave none idle.
+#[cfg(feature = "typeset")]
+pub(super) fn threads() -> usize {
+    2 * std::thread::available_parallelism().map_or(1, usize::from)
 }
 
 /// What is kept of an aid that was set: called on the thread that set it.
