@@ -189,7 +189,15 @@ struct Printer<'a> {
 impl Printer<'_> {
     fn as_it_stands(&self, span: Span, out: &mut String) {
         let (start, end) = whole_lines(self.text, span);
-        out.push_str(&self.text[start..end].replace("\r\n", "\n"));
+        let mut lines = &self.text[start..end];
+        // At the very beginning of a file such a mark is no letter of its first line.
+        if out.is_empty() {
+            lines = lines.trim_start_matches('\u{feff}');
+            if lines.trim().is_empty() {
+                return;
+            }
+        }
+        out.push_str(&lines.replace("\r\n", "\n"));
         out.push('\n');
     }
 

@@ -295,6 +295,16 @@ fn what_hides_in_a_declaring_word_keeps_no_name_from_being_known() {
     }
 }
 
+/// As libFuzzer found, too: what becomes the first line may begin with a mark that there is the file's.
+#[test]
+fn a_mark_of_byte_order_that_comes_to_the_beginning_is_left_out() {
+    for text in ["\u{feff}\n\u{feff}\n", "\n\u{feff}\u{feff}what is this\n", "\u{feff}\u{feff}  \nitem gown\n"] {
+        let once = tidied(text);
+        assert_eq!(tidied(&once), once, "{text:?}");
+        assert!(!once.contains('\u{feff}'), "{once:?}");
+    }
+}
+
 #[test]
 fn lines_and_files_that_are_too_long_are_refused_with_one_message() {
     let long = format!("{KIT}wearer puts on {}\nwearer puts on gown\n", "gown ".repeat(2000));
