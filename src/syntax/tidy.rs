@@ -261,6 +261,8 @@ impl Printer<'_> {
             (TokenKind::Comma, _) => String::new(),
             (TokenKind::Note, _) => written.to_owned(),
             (TokenKind::Quote, _) => format!("\"{}\"", within_quotes(written)),
+            // A year keeps all of its figures: with two it would be no year.
+            (TokenKind::Number, _) if is_year(&tokens[..at]) => self.plain(token),
             (TokenKind::Number, _) => self.number(token, tokens.get(at + 1)),
             (_, Spelling::Word(word)) => agreeing(word, before).to_owned(),
             (_, Spelling::Unit) => unit_after(&unit_in_full(&self.plain(token), measure), before),
@@ -316,6 +318,12 @@ pub fn whole_lines(text: &str, span: Span) -> (usize, usize) {
 }
 
 /// `November 2, 2026` keeps its comma, so that it is seen for what it is.
+/// Whether a number after these is the year of a date.
+fn is_year(before: &[Token]) -> bool {
+    let last = before.iter().rev().find(|token| token.kind != TokenKind::Comma);
+    last.is_some_and(|token| matches!(token.spelling, Spelling::Month))
+}
+
 fn is_odd_date(line: &Line, at: usize) -> bool {
     at >= 2 && line.tokens[at - 2].spelling == Spelling::Month && line.tokens[at - 1].kind == TokenKind::Number
 }

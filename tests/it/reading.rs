@@ -295,9 +295,12 @@ fn what_hides_in_a_declaring_word_keeps_no_name_from_being_known() {
     }
 }
 
-/// As libFuzzer found, too: what becomes the first line may begin with a mark that there is the file's.
+/// What becomes the first line may begin with a mark of byte order, which there is the file's.
 #[test]
-fn a_mark_of_byte_order_that_comes_to_the_beginning_is_left_out() {
+fn what_libfuzzer_tidied_twice_is_tidy_at_once() {
+    // And a year of the first centuries keeps its noughts.
+    let year = "policy \"A\"\nin force from 01 October 0026\n";
+    assert_eq!(tidied(year), "policy \"A\"\nin force from 1 October 0026\n");
     for text in ["\u{feff}\n\u{feff}\n", "\n\u{feff}\u{feff}what is this\n", "\u{feff}\u{feff}  \nitem gown\n"] {
         let once = tidied(text);
         assert_eq!(tidied(&once), once, "{text:?}");
