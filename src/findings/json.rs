@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::closing::CAUTION;
+use super::envelope::{self, Unread};
 use super::{Finding, Kind, PolicyReport, Report, Signal};
 use crate::session::{Approach, Timing};
 use crate::text::{Sources, Span};
@@ -15,8 +15,6 @@ pub const SCHEMA: &str = include_str!("report.schema.json");
 pub fn report(report: &Report) -> String {
     let tally = report.tally();
     let shape = Shape {
-        tool: "anteroom",
-        version: env!("CARGO_PKG_VERSION"),
         findings: report.policies.iter().flat_map(entries).collect(),
         counts: Counts {
             danger: tally.of(Signal::Danger),
@@ -27,22 +25,18 @@ pub fn report(report: &Report) -> String {
         },
         policies: report.policies.iter().map(policy).collect(),
         examined: report.policies.iter().map(examined).collect(),
-        unread: report.unread.iter().map(|(file, why)| Unread { file, why }).collect(),
-        caution: CAUTION,
+        unread: envelope::unread(report.unread),
     };
-    serde_json::to_string_pretty(&shape).unwrap_or_default() + "\n"
+    envelope::json(&shape)
 }
 
 #[derive(Serialize)]
 struct Shape<'a> {
-    tool: &'static str,
-    version: &'static str,
     findings: Vec<Entry<'a>>,
     counts: Counts,
     policies: Vec<PolicyEntry<'a>>,
     examined: Vec<ExaminedEntry<'a>>,
     unread: Vec<Unread<'a>>,
-    caution: &'static str,
 }
 
 #[derive(Serialize)]
@@ -106,12 +100,6 @@ struct ExaminedEntry<'a> {
     not_looked_at: &'a [String],
     nearest: &'a [Approach],
     times: &'a [Timing],
-}
-
-#[derive(Serialize)]
-struct Unread<'a> {
-    file: &'a str,
-    why: &'a str,
 }
 
 fn entries<'a>(policy: &'a PolicyReport<'a>) -> impl Iterator<Item = Entry<'a>> {

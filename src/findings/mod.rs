@@ -1,6 +1,7 @@
 //! Findings, and the ways in which they are told: to a terminal, in plain sentences, as JSON.
 
 pub mod closing;
+pub mod envelope;
 pub mod finding;
 pub mod json;
 pub mod plain;

@@ -5,35 +5,19 @@
 use serde::Serialize;
 
 use super::Overview;
-use crate::findings::closing::CAUTION;
+use crate::findings::envelope::{self, Unread};
 
 /// JSON Schema 2020-12 of [`json`].
 pub const SCHEMA: &str = include_str!("status.schema.json");
 
 #[derive(Serialize)]
 struct Shape<'a> {
-    tool: &'static str,
-    version: &'static str,
     #[serde(flatten)]
     overview: &'a Overview,
     unread: Vec<Unread<'a>>,
-    caution: &'static str,
-}
-
-#[derive(Serialize)]
-struct Unread<'a> {
-    file: &'a str,
-    why: &'a str,
 }
 
 /// `unread`: each file that could not be read, and why.
 pub fn json(overview: &Overview, unread: &[(String, String)]) -> String {
-    let shape = Shape {
-        tool: "anteroom",
-        version: env!("CARGO_PKG_VERSION"),
-        overview,
-        unread: unread.iter().map(|(file, why)| Unread { file, why }).collect(),
-        caution: CAUTION,
-    };
-    serde_json::to_string_pretty(&shape).unwrap_or_default() + "\n"
+    envelope::json(&Shape { overview, unread: envelope::unread(unread) })
 }

@@ -60,15 +60,14 @@ pub fn draft_reasons(checked: &Checked) -> Vec<Reason> {
     let paper = &policy.paper;
     let mut reasons = Vec::new();
     let is_unread = |finding: &&Finding| finding.name.family == "reading" && finding.signal <= Signal::Warning;
-    match checked.findings.iter().filter(is_unread).count().max(usize::from(!policy.gaps.is_empty())) {
-        0 => {}
-        many => reasons.push(Reason::Unread(many)),
+    let unread = checked.findings.iter().filter(is_unread).count().max(usize::from(!policy.gaps.is_empty()));
+    if unread > 0 {
+        reasons.push(Reason::Unread(unread));
     }
     let is_danger = |finding: &&Finding| finding.signal == Signal::Danger && finding.accepted.is_none();
     let dangers = checked.findings.iter().filter(|finding| is_danger(finding) && !is_unread(finding)).count();
-    match dangers {
-        0 => {}
-        many => reasons.push(Reason::Open(many)),
+    if dangers > 0 {
+        reasons.push(Reason::Open(dangers));
     }
     let choice_gave_up = checked.walk.assessment.as_ref().is_some_and(|assessment| assessment.gave_up);
     if choice_gave_up

@@ -5,8 +5,8 @@
 //! [`script`] says in which order sequences are played, [`cast`] who takes part, [`play`] branches and merges, entry by
 //! entry of a [`playthrough`]; [`acts`], [`dressing`] and [`moves`] change a state, by the tables [`contact`], [`cleaning`]
 //! and [`parts`]; [`replay`] plays each reported case alone. [`drills`] lets the event of each contingency happen after every
-//! step, by what [`happening`] says of it and as [`striking`] plays it. [`assessment`] plays the choice of level, over all [`answers`]; [`times`] adds up
-//! what is written, by [`tally`].
+//! step, by what [`happening`] says of it and as [`striking`] plays it. [`assessment`] plays the choice of level, over all
+//! [`answers`]; [`times`] adds up what is written, by [`tally`].
 
 use std::collections::BTreeSet;
 

@@ -45,9 +45,8 @@ fn first_aid_that_cannot_be_read_is_not_missing() {
     assert_eq!(of(start, "  nurse does \"Rinse both eyes\"\n  then carry on\n"), 1);
 }
 
-#[test]
-fn one_missing_drill_is_told_with_all_its_levels() {
-    let text = edited("drill missing", &[]);
+/// What stands before the drill, a second level with sequences of its own, and the drill.
+fn around_second(text: &str) -> (&str, String, &str) {
     let (level, drill) = (text.find("level Contact").unwrap(), text.find("contingency").unwrap());
     let changes = [
         ("level Contact", "level Second"),
@@ -56,13 +55,20 @@ fn one_missing_drill_is_told_with_all_its_levels() {
         ("\"Taking off\"", "\"Off\""),
     ];
     let second = changes.iter().fold(text[level..drill].to_owned(), |text, (from, to)| text.replace(from, to));
+    (&text[..drill], second, &text[drill..])
+}
+
+#[test]
+fn one_missing_drill_is_told_with_all_its_levels() {
+    let text = edited("drill missing", &[]);
+    let (before, second, _) = around_second(&text);
     let of = |text: &str| {
         let found = check(text).findings.into_iter().filter(|finding| finding.name.to_string() == "drill missing");
         found.map(|finding| finding.message).collect::<Vec<_>>()
     };
-    let one = of(&text[..drill]);
+    let one = of(before);
     assert!(one.len() == 1 && one[0].ends_with("at the level Contact."), "{one:?}");
-    let both = of(&format!("{}{second}", &text[..drill]));
+    let both = of(&format!("{before}{second}"));
     assert!(both.len() == 1 && both[0].ends_with("at the levels Contact and Second."), "{both:?}");
 }
 
@@ -82,16 +88,9 @@ fn a_drill_that_cannot_happen_says_why() {
     let unworn = of(&edited("drill never", &apron));
     assert!(unworn.len() == 1 && unworn[0].contains("Nobody who has met the hazard wears"), "{unworn:?}");
     let text = edited("drill never", &[]);
-    let (level, drill) = (text.find("level Contact").unwrap(), text.find("contingency").unwrap());
-    let changes = [
-        ("level Contact", "level Second"),
-        ("for Contact", "for Second"),
-        ("\"Putting on\"", "\"On\""),
-        ("\"Taking off\"", "\"Off\""),
-    ];
-    let second = changes.iter().fold(text[level..drill].to_owned(), |text, (from, to)| text.replace(from, to));
+    let (before, second, after) = around_second(&text);
     let both = "contingency \"Out\" when nurse is unwell\n  nurse goes to doorway\n  then start \"Taking off\"\n  then start \"Off\"\n";
-    let both = of(&format!("{}{second}{}{both}", &text[..drill], &text[drill..]));
+    let both = of(&format!("{before}{second}{after}{both}"));
     assert!(both.len() == 1 && both[0].contains("more than one level"), "{both:?}");
     // Without a taking-off, nothing is known of what drills lead to.
     let text = edited("drill never", &apron);
