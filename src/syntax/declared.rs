@@ -220,7 +220,7 @@ fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
     }
     // What hides in the word, or looks like its letters, is told elsewhere and does not keep the name from being known.
     let is_plain = word.bytes().all(|byte| byte.is_ascii_graphic());
-    let known = if is_plain { Some(thing(&word.to_lowercase())?) } else { None };
+    let known = if is_plain { Some(thing(word.to_lowercase().trim_end_matches(':'))?) } else { None };
     let written = Written::new(text, &[piece]);
     let plain = written.plain.as_str();
     let thing = known.or_else(|| thing(plain.split(' ').next()?))?;

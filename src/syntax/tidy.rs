@@ -317,13 +317,13 @@ pub fn whole_lines(text: &str, span: Span) -> (usize, usize) {
     (start, end)
 }
 
-/// `November 2, 2026` keeps its comma, so that it is seen for what it is.
 /// Whether a number after these is the year of a date.
 fn is_year(before: &[Token]) -> bool {
     let last = before.iter().rev().find(|token| token.kind != TokenKind::Comma);
     last.is_some_and(|token| matches!(token.spelling, Spelling::Month))
 }
 
+/// `November 2, 2026` keeps its comma, so that it is seen for what it is.
 fn is_odd_date(line: &Line, at: usize) -> bool {
     at >= 2 && line.tokens[at - 2].spelling == Spelling::Month && line.tokens[at - 1].kind == TokenKind::Number
 }

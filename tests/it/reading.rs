@@ -308,6 +308,20 @@ fn what_libfuzzer_tidied_twice_is_tidy_at_once() {
     }
 }
 
+/// With a colon behind its first word a line declares as well: a name that is a sentence too is known from the first reading.
+#[test]
+fn a_colon_behind_the_declaring_word_hides_no_name() {
+    let sentence = "\n    note Seen.\n    observer confirms \"No air.\"\n";
+    for (thing, name) in
+        [("source", "observer confirms \"Report\""), ("role", "observer confirms"), ("item", "puts on")]
+    {
+        let [with, without] =
+            [": ", " "].map(|colon| tidied(&format!("review by 31 October 2027\n{sentence}{thing}{colon}{name}\n")));
+        assert_eq!(with, without, "{thing}");
+        assert_eq!(tidied(&with), with, "{thing}");
+    }
+}
+
 #[test]
 fn lines_and_files_that_are_too_long_are_refused_with_one_message() {
     let long = format!("{KIT}wearer puts on {}\nwearer puts on gown\n", "gown ".repeat(2000));
