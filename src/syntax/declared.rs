@@ -6,6 +6,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::lines::{Piece, pieces};
+use super::parse::goes_on;
 use super::tree::{Statement, Tree, What};
 use super::written::Written;
 
@@ -201,13 +202,17 @@ fn words(plain: &[u8]) -> Vec<(usize, usize)> {
     words
 }
 
-/// Every name that a text declares.
+/// Every name that a text declares. What only goes on from the line above declares nothing.
 pub fn declarations(text: &str) -> Declared {
-    let mut declared = Declared::default();
+    let (mut declared, none) = (Declared::default(), Declared::default());
+    let mut above = None;
     for piece in pieces(text) {
-        if let Some((thing, name, spelling)) = declaration(text, piece) {
+        if let Some((thing, name, spelling)) = declaration(text, piece)
+            && !above.is_some_and(|above| goes_on(text, above, piece, &none))
+        {
             declared.add(thing, name, &spelling);
         }
+        above = Some(piece);
     }
     declared
 }

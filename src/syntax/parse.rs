@@ -99,6 +99,36 @@ fn read(source: SourceId, text: &str, declared: &Declared, reads: fn(Option<Rule
     (Tree { source, lines: reader.lines }, reader.problems)
 }
 
+fn is_note(text: &str, piece: Piece) -> bool {
+    let line = &text[piece.start..piece.end];
+    let word = line.get(..4).is_some_and(|word| word.eq_ignore_ascii_case("note"));
+    word && line[4..].chars().next().is_none_or(|c| c.is_whitespace() || c == ':')
+}
+
+/// Whether a line that ends in a comma outside quotes goes on in the next. It does not where the next makes a statement of its
+/// own: then the comma is a slip.
+pub(super) fn goes_on(text: &str, piece: Piece, next: Piece, declared: &Declared) -> bool {
+    let line = &text[piece.start..piece.end];
+    if !line.ends_with(',') || line.chars().filter(|&c| is_double_quote(c)).count() % 2 == 1 || is_note(text, next) {
+        return false;
+    }
+    if next.end - next.start > LONGEST_LINE {
+        return true;
+    }
+    let written = written(text, &[next], declared);
+    match seems(&written.plain, declared) {
+        None | Some(Rule::if_so | Rule::because | Rule::answers) => true,
+        Some(Rule::spoken) if !declared.begins(&written.plain) => true,
+        Some(rule) => leaves_of(rule, &written.plain).is_err(),
+    }
+}
+
+fn written(text: &str, pieces: &[Piece], declared: &Declared) -> Written {
+    let mut written = Written::new(text, pieces);
+    written.join(declared);
+    written
+}
+
 pub(super) struct Reader<'a> {
     pub source: SourceId,
     pub text: &'a str,
@@ -119,8 +149,8 @@ impl Reader<'_> {
         let mut at = 0;
         while at < pieces.len() {
             let mut until = at + 1;
-            if !self.is_note(pieces[at]) {
-                while until < pieces.len() && self.goes_on(pieces[until - 1], pieces[until]) {
+            if !is_note(self.text, pieces[at]) {
+                while until < pieces.len() && goes_on(self.text, pieces[until - 1], pieces[until], self.declared) {
                     until += 1;
                 }
             }
@@ -129,40 +159,10 @@ impl Reader<'_> {
         }
     }
 
-    fn is_note(&self, piece: Piece) -> bool {
-        let line = &self.text[piece.start..piece.end];
-        let word = line.get(..4).is_some_and(|word| word.eq_ignore_ascii_case("note"));
-        word && line[4..].chars().next().is_none_or(|c| c.is_whitespace() || c == ':')
-    }
-
-    /// Whether a line that ends in a comma outside quotes goes on in the next. It does not where the next makes a
-    /// statement of its own: then the comma is a slip.
-    fn goes_on(&self, piece: Piece, next: Piece) -> bool {
-        let line = &self.text[piece.start..piece.end];
-        if !line.ends_with(',') || line.chars().filter(|&c| is_double_quote(c)).count() % 2 == 1 || self.is_note(next) {
-            return false;
-        }
-        if next.end - next.start > LONGEST_LINE {
-            return true;
-        }
-        let written = self.written(&[next]);
-        match seems(&written.plain, self.declared) {
-            None | Some(Rule::if_so | Rule::because | Rule::answers) => true,
-            Some(Rule::spoken) if !self.declared.begins(&written.plain) => true,
-            Some(rule) => leaves_of(rule, &written.plain).is_err(),
-        }
-    }
-
-    fn written(&self, pieces: &[Piece]) -> Written {
-        let mut written = Written::new(self.text, pieces);
-        written.join(self.declared);
-        written
-    }
-
     fn line(&mut self, pieces: &[Piece]) {
         let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else { return };
         let span = Span::new(self.source, first.start, last.end);
-        if self.is_note(*first) {
+        if is_note(self.text, *first) {
             return self.note(*first, span);
         }
         if last.end - first.start > LONGEST_LINE {
@@ -174,7 +174,7 @@ impl Reader<'_> {
             );
             return self.lines.push(Line { span, tokens: Vec::new(), what: What::Hole });
         }
-        let written = self.written(pieces);
+        let written = written(self.text, pieces, self.declared);
         self.misleading(&written.misleading);
         let line = self.statement(&written, span);
         self.lines.extend(line);

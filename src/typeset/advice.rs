@@ -24,14 +24,19 @@ pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
         Err(cause) if !hangs(aid.layout) || !matches!(cause, Cause::TooTall { .. } | Cause::TooWide { .. }) => {
             Err(cause)
         }
-        _ => Err(Cause::TooFar { advice: Advice { papers: larger(aid), nearer_mm: nearer(aid) } }),
+        _ => Err(Cause::TooFar { advice: Advice { papers: larger(aid, |_| true), nearer_mm: nearer(aid) } }),
     }
 }
 
-/// The smallest larger paper of which one sheet is enough.
-pub(super) fn one_sheet(aid: &Aid) -> Option<PaperSize> {
-    larger(aid).into_iter().find(|(_, sheets)| *sheets == 1).map(|(paper, _)| paper)
+/// The smallest larger paper of which one sheet is enough, of an aid that takes so many of its own.
+pub(super) fn one_sheet(aid: &Aid, sheets: usize) -> Option<PaperSize> {
+    let area = |paper: PaperSize| f64::from(paper.millimetres().0) * f64::from(paper.millimetres().1);
+    // All sheets but the last are nearly full, and a wider column saves little of their area.
+    let least = SAVED * (sheets - 1) as f64 * area(aid.paper);
+    larger(aid, |paper| area(paper) >= least).into_iter().find(|(_, sheets)| *sheets == 1).map(|(paper, _)| paper)
 }
+
+const SAVED: f64 = 0.8;
 
 fn hangs(layout: Layout) -> bool {
     layout == Layout::Poster || is_one_sheet(layout)
@@ -42,9 +47,11 @@ fn is_one_sheet(layout: Layout) -> bool {
     matches!(layout, Layout::DoorSign | Layout::AreaPlan | Layout::ChoicePoster)
 }
 
-fn larger(aid: &Aid) -> Vec<(PaperSize, usize)> {
+/// Larger papers of these with their sheets, up to the first that needs one.
+fn larger(aid: &Aid, tries: impl Fn(PaperSize) -> bool) -> Vec<(PaperSize, usize)> {
     let mut papers = Vec::new();
-    for paper in PaperSize::ALL.into_iter().rev().filter(|paper| paper.millimetres().0 > aid.paper.millimetres().0) {
+    let above = |paper: &PaperSize| paper.millimetres().0 > aid.paper.millimetres().0;
+    for paper in PaperSize::ALL.into_iter().rev().filter(|paper| above(paper) && tries(*paper)) {
         let other = Aid { paper, ..aid.clone() };
         let Ok(sheets) = fitting::sheets(&other) else { continue };
         if sheets == 1 || !is_one_sheet(aid.layout) {

@@ -59,7 +59,7 @@ fn climb(aid: &Aid, parts: &[Part], most: usize, (ladder, mut at, mut best): Run
         };
         // Words that take no more lines grow with their letters; the narrower their column, the more they grow with the
         // square.
-        let (least, likely) = (0.95, 1.5);
+        let (least, likely) = (1.1, 1.5);
         beyond = (at + 1..beyond).find(|&step| !does(step, least)).unwrap_or(beyond);
         if at + 1 >= beyond {
             return (ladder, at, best);
@@ -72,38 +72,46 @@ fn climb(aid: &Aid, parts: &[Part], most: usize, (ladder, mut at, mut best): Run
     }
 }
 
-/// A column this many letters' sizes wide has room for a pictogram beside the number whatever the words.
-const ROOMY: f64 = 26.0;
+/// In a column this many letters' sizes wide a poster's pictograms stand beside their numbers; in one no wider than the lesser
+/// of the two beneath them, where they leave their width to the words. Between the two it is tried which needs less room.
+const ROOMY: f64 = 20.0;
+const NARROW: f64 = 17.0;
 
-/// The ladder to climb, where to begin on it, and the faces there. A poster is tried with its pictograms beside and beneath
-/// the numbers, and has them where they need less room. `most`: the widest number that a face can have.
+/// The ladder to climb, where to begin on it, and the faces there. `most`: the widest number that a face can have.
 fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<Rung, Cause> {
-    let start = |narrow: bool| {
-        let ladder = sizes::ladder(aid, narrow);
-        if ladder.frames.is_empty() {
-            return Err(Cause::TooNarrow { lanes: sizes::lanes(aid) });
-        }
-        let mut at = ladder.start;
-        loop {
-            match divide(aid, &ladder.frames[at], parts, most, None) {
-                Ok(divided) => return Ok((ladder, at, divided)),
-                Err(cause) if at == 0 => return Err(cause),
-                Err(_) => at -= 1,
-            }
-        }
+    let beside = sizes::ladder(aid, false);
+    let Some(first) = beside.frames.get(beside.start) else {
+        return Err(Cause::TooNarrow { lanes: sizes::lanes(aid) });
     };
-    let beside = start(false);
-    let roomy = |frame: &Frame| frame.column > ROOMY * frame.sizes.act;
-    if aid.layout != Layout::Poster || beside.as_ref().is_ok_and(|(ladder, at, _)| roomy(&ladder.frames[*at])) {
-        return beside;
+    let letters = first.column / first.sizes.act;
+    if aid.layout != Layout::Poster || letters >= ROOMY {
+        return start(aid, parts, most, beside, None);
     }
-    match (beside, start(true)) {
-        (Ok(beside), Ok(beneath)) => {
+    let beneath = sizes::ladder(aid, true);
+    if letters <= NARROW {
+        return start(aid, parts, most, beneath, None).or_else(|_| start(aid, parts, most, beside, None));
+    }
+    let beside = start(aid, parts, most, beside, None);
+    let known = beside.as_ref().ok().map(|(ladder, at, divided)| (&ladder.frames[*at], &divided.measured));
+    match (start(aid, parts, most, beneath, known), beside) {
+        (Ok(beneath), Ok(beside)) => {
             let need = |divided: &Divided| (divided.ranges.len(), divided.fill);
             Ok(if need(&beneath.2) < need(&beside.2) { beneath } else { beside })
         }
-        (Err(_), beneath) => beneath,
-        (beside, Err(_)) => beside,
+        (beneath, Err(_)) => beneath,
+        (Err(_), beside) => beside,
+    }
+}
+
+/// The faces at the start of a ladder; beneath it only where a row fits no face.
+fn start(aid: &Aid, parts: &[Part], most: usize, ladder: Ladder, known: Known) -> Result<Rung, Cause> {
+    let mut at = ladder.start;
+    loop {
+        match divide(aid, &ladder.frames[at], parts, most, known) {
+            Ok(divided) => return Ok((ladder, at, divided)),
+            Err(cause) if at == 0 => return Err(cause),
+            Err(_) => at -= 1,
+        }
     }
 }
 
@@ -121,10 +129,10 @@ struct Measured {
     /// The title of each band, continued.
     again: Vec<f64>,
     names: Vec<f64>,
-    /// Draft band, head and foot of the first face and of the others.
+    /// Draft band and head of the first face and of the others.
     marking: [f64; 2],
     head: [f64; 2],
-    foot: [f64; 2],
+    foot: f64,
 }
 
 impl Measured {
@@ -135,7 +143,7 @@ impl Measured {
     }
 }
 
-/// What was measured in other letters, of which the foot may hold for these.
+/// What was measured in another frame, of which the foot may hold for this, and the head.
 type Known<'a> = Option<(&'a Frame, &'a Measured)>;
 
 fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) -> Result<Divided, Cause> {
@@ -186,32 +194,36 @@ fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) 
     let mut wanted: Vec<Piece> = parts.iter().map(|part| part.piece.clone()).collect();
     wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
     wanted.extend((0..layers).map(|layer| Piece::Name { layer }));
-    // Nothing costs more to measure than the foot, and in most layouts its letters stay as they are.
+    // Nothing costs more to measure than the foot: it is as high on every face, and in most layouts in all letters.
     let foot = known.filter(|(other, _)| frame.has_foot_of(other)).map(|(_, measured)| measured.foot);
-    for first in [true, false] {
-        wanted.push(Piece::Marking { first });
-        wanted.push(Piece::Head { first, page: page.clone() });
+    let above = known.filter(|(other, _)| frame.has_head_of(other)).map(|(_, measured)| measured);
+    if above.is_none() {
+        wanted.extend([true, false].map(|first| Piece::Head { first, page: page.clone() }));
+        if aid.marking.is_some() {
+            wanted.extend([true, false].map(|first| Piece::Marking { first }));
+        }
     }
     if foot.is_none() {
-        wanted.extend([true, false].map(|first| Piece::Foot { first, page: page.clone() }));
+        wanted.push(Piece::Foot { first: true, page });
     }
     let extents: Vec<Extent> = setting::measure(aid, frame, &wanted)?;
     let height = |at: usize| extents.get(at).map_or(0.0, |extent| extent.height);
     let (names, edges) = (parts.len() + bands, parts.len() + bands + layers);
-    let marking = |at: usize| if aid.marking.is_none() { 0.0 } else { height(at) };
+    let two = |at: usize| [height(at), height(at + 1)];
+    let marking = if aid.marking.is_none() { [0.0; 2] } else { two(edges + 2) };
     Ok(Measured {
         body: (0..parts.len()).map(height).collect(),
         again: (parts.len()..names).map(height).collect(),
         names: extents.get(names..edges).unwrap_or_default().iter().map(|extent| extent.width).collect(),
-        marking: [marking(edges), marking(edges + 2)],
-        head: [height(edges + 1), height(edges + 3)],
-        foot: foot.unwrap_or_else(|| [height(edges + 4), height(edges + 5)]),
+        marking: above.map_or(marking, |known| known.marking),
+        head: above.map_or(two(edges), |known| known.head),
+        foot: foot.unwrap_or_else(|| height(wanted.len() - 1)),
     })
 }
 
 /// The height that rows may take on the first face (0) or another (1).
 fn room(frame: &Frame, measured: &Measured, face: usize) -> f64 {
-    let used = above_height(frame, measured, face) + measured.foot[face] + frame.sizes.act;
+    let used = above_height(frame, measured, face) + measured.foot + frame.sizes.act;
     // Half a point, so that rounding never pushes the last row off.
     frame.height - frame.top - frame.bottom - used - 0.5
 }

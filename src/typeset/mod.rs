@@ -64,7 +64,7 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     let set = catch_unwind(AssertUnwindSafe(|| {
         let fitted = advice::fit(aid)?;
         let hangs_in_parts = aid.layout == Layout::Poster && fitted.faces.len() > 1;
-        let one_sheet_on = if hangs_in_parts { advice::one_sheet(aid) } else { None };
+        let one_sheet_on = if hangs_in_parts { advice::one_sheet(aid, fitted.faces.len()) } else { None };
         let (pdf, picture) = setting::set(aid, &fitted.frame, &fitted.faces)?;
         Ok(Printed { pdf, pages: fitted.faces.len(), one_sheet_on, picture })
     }));

@@ -69,6 +69,12 @@ impl Frame {
         let of = |frame: &Frame| [frame.sizes.foot, frame.width, frame.side];
         of(self) == of(other)
     }
+
+    /// The same for what stands above the rows.
+    pub fn has_head_of(&self, other: &Frame) -> bool {
+        let of = |frame: &Frame| [frame.sizes.act, frame.sizes.detail, frame.sizes.title, frame.width, frame.side];
+        of(self) == of(other)
+    }
 }
 
 #[derive(Clone, Debug, Serialize)]

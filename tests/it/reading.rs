@@ -308,6 +308,17 @@ fn what_libfuzzer_tidied_twice_is_tidy_at_once() {
     }
 }
 
+/// libFuzzer found it: the second line of a list was taken for a place called “is clean”, and the true place was not read.
+#[test]
+fn what_goes_on_from_the_line_above_declares_nothing() {
+    let text = "place corridor is clean\nhazard infection\nspreads by airborne,\nplace is clean\n";
+    let once = tidied(text);
+    assert_eq!(tidied(&once), once);
+    assert!(read(text).1.iter().all(|problem| problem.span.start as usize > text.find("spreads").expect("there")));
+    // A comma by mistake takes no name away.
+    assert_eq!(read("hazard infection\nspreads by airborne,\nplace ante room is clean\n").1, []);
+}
+
 /// With a colon behind its first word a line declares as well: a name that is a sentence too is known from the first reading.
 #[test]
 fn a_colon_behind_the_declaring_word_hides_no_name() {
