@@ -64,11 +64,11 @@ pub fn records(text: &str) -> Result<Vec<Record<'_>>, String> {
         let blank = raw.len() - raw.trim_start_matches(['\r', '\n']).len();
         let record = Record { fields: fields.clone(), text, from: from + blank };
         from = end;
-        if record.fields.len() == 1 && record.fields[0].trim().is_empty() {
-            continue;
-        }
+        // First, since a mark that is never closed may hide whatever comes after it.
         told_as_read(&record, &raw[blank..])?;
-        records.push(record);
+        if record.fields.len() > 1 || record.fields.iter().any(|field| !field.trim().is_empty()) {
+            records.push(record);
+        }
     }
     Ok(records)
 }

@@ -260,6 +260,8 @@ fn what_is_no_register_is_refused_with_the_reason() {
         (format!("{head},place\n"), "its first line has the column “place” twice"),
         (format!("{head}\n\na,b\n"), "its line 3 has 2 columns, and its first line has 11"),
         (format!("{head}\n\"a,b\n"), "the quotation mark on its line 2 is never closed"),
+        (format!("{head}\n\""), "the quotation mark on its line 2 is never closed"),
+        (format!("{head}\n\n \"\n"), "its line 3 has a quotation mark in the middle of a field"),
         (format!("{head}\n\"a\"b,c\n"), "its line 2 goes on after a closing quotation mark"),
         (format!("{head}\na\"b,c\n"), "its line 2 has a quotation mark in the middle of a field"),
     ] {
