@@ -220,9 +220,6 @@ pub fn declarations(text: &str) -> Declared {
 fn declaration(text: &str, piece: Piece) -> Option<(Thing, String, String)> {
     let line = &text[piece.start..piece.end];
     let word = line.split(|c: char| c.is_whitespace()).next()?;
-    if word.len() > 40 {
-        return None;
-    }
     // What hides in the word, or looks like its letters, is told elsewhere and does not keep the name from being known.
     let is_plain = word.bytes().all(|byte| byte.is_ascii_graphic());
     let known = if is_plain { Some(thing(word.to_lowercase().trim_end_matches(':'))?) } else { None };

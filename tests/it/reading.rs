@@ -287,7 +287,9 @@ fn what_hides_in_a_declaring_word_keeps_no_name_from_being_known() {
         ("\u{2060}item go\u{7f}wn cover", "item gown cover"),
         ("а\u{0}sk splash is lik\u{0}ely \"Could it?\"", "ask splash is likely \"Could it?\""),
     ];
-    for (line, meant) in hidden {
+    // However much hides there.
+    let much = format!("r{}ole buddy", "\u{200b}".repeat(50));
+    for (line, meant) in hidden.into_iter().chain([(much.as_str(), "role buddy")]) {
         let lines = |declaring: &str| format!("{KIT}choice of level\n{declaring}\nbuddy puts on gown cover\n");
         assert_eq!(tidied(&lines(line)), tidied(&lines(meant)), "{line:?}");
         let told = read(&lines(line)).1.len() - read(&lines(meant)).1.len();
