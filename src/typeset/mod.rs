@@ -29,7 +29,7 @@ mod strip;
 mod ways;
 mod world;
 
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -63,16 +63,31 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
     let set = catch_unwind(AssertUnwindSafe(|| {
         let fitted = advice::fit(aid)?;
-        let hangs_in_parts = aid.layout == Layout::Poster && fitted.faces.len() > 1;
-        let one_sheet_on = if hangs_in_parts { advice::one_sheet(aid, fitted.faces.len()) } else { None };
-        let (pdf, picture) = setting::set(aid, &fitted.frame, &fitted.faces)?;
-        Ok(Printed { pdf, pages: fitted.faces.len(), one_sheet_on, picture })
+        let pages = fitted.faces.len();
+        let one_sheet = || advice::one_sheet(aid, pages);
+        let set = || setting::set(aid, &fitted.frame, &fitted.faces);
+        let (set, one_sheet_on) = match aid.layout {
+            Layout::Poster if pages > 1 => at_once(set, one_sheet),
+            _ => (set(), None),
+        };
+        let (pdf, picture) = set?;
+        Ok(Printed { pdf, pages, one_sheet_on, picture })
     }));
     set.unwrap_or_else(|_| Err(Cause::stopped())).map_err(|cause| cause.of(aid))
 }
 
 /// Stack of a thread that sets aids: typst lays out by recursion.
 const STACK: usize = 16 << 20;
+
+/// Both, the second on a thread of its own where one can be had.
+fn at_once<A, B: Send>(one: impl FnOnce() -> A, other: impl Fn() -> B + Sync) -> (A, B) {
+    std::thread::scope(|scope| {
+        let thread = std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, &other);
+        let one = one();
+        let joined = thread.ok().map(|thread| thread.join().unwrap_or_else(|why| resume_unwind(why)));
+        (one, joined.unwrap_or_else(&other))
+    })
+}
 
 /// Sets all aids of a plan with `threads` plain threads. Each goes to `each` with its place in the plan as soon as it is done,
 /// on the thread that set it, so that no more than those at work are held at once; its answers stand in the plan's order.
