@@ -99,17 +99,26 @@ fn read(source: SourceId, text: &str, declared: &Declared, reads: fn(Option<Rule
     (Tree { source, lines: reader.lines }, reader.problems)
 }
 
-fn is_note(text: &str, piece: Piece) -> bool {
-    let line = &text[piece.start..piece.end];
-    let word = line.get(..4).is_some_and(|word| word.eq_ignore_ascii_case("note"));
-    word && line[4..].chars().next().is_none_or(|c| c.is_whitespace() || c == ':')
+/// Where the word ends that makes a line a note, whatever hides in it.
+fn note_word(text: &str, piece: Piece) -> Option<usize> {
+    let word = text[piece.start..piece.end].split(|c: char| c.is_whitespace() || c == ':').next()?;
+    let end = piece.start + word.len();
+    let is_note = if word.bytes().all(|byte| byte.is_ascii_graphic()) {
+        word.eq_ignore_ascii_case("note")
+    } else {
+        Written::exactly(text, &[Piece { start: piece.start, end }]).plain == "note"
+    };
+    is_note.then_some(end)
 }
 
 /// Whether a line that ends in a comma outside quotes goes on in the next. It does not where the next makes a statement of its
 /// own: then the comma is a slip.
 pub(super) fn goes_on(text: &str, piece: Piece, next: Piece, declared: &Declared) -> bool {
     let line = &text[piece.start..piece.end];
-    if !line.ends_with(',') || line.chars().filter(|&c| is_double_quote(c)).count() % 2 == 1 || is_note(text, next) {
+    if !line.ends_with(',')
+        || line.chars().filter(|&c| is_double_quote(c)).count() % 2 == 1
+        || note_word(text, next).is_some()
+    {
         return false;
     }
     if next.end - next.start > LONGEST_LINE {
@@ -149,7 +158,7 @@ impl Reader<'_> {
         let mut at = 0;
         while at < pieces.len() {
             let mut until = at + 1;
-            if !is_note(self.text, pieces[at]) {
+            if note_word(self.text, pieces[at]).is_none() {
                 while until < pieces.len() && goes_on(self.text, pieces[until - 1], pieces[until], self.declared) {
                     until += 1;
                 }
@@ -162,8 +171,8 @@ impl Reader<'_> {
     fn line(&mut self, pieces: &[Piece]) {
         let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else { return };
         let span = Span::new(self.source, first.start, last.end);
-        if is_note(self.text, *first) {
-            return self.note(*first, span);
+        if let Some(end) = note_word(self.text, *first) {
+            return self.note(*first, end, span);
         }
         if last.end - first.start > LONGEST_LINE {
             let at = (first.start + LONGEST_LINE..=last.end).find(|&at| self.text.is_char_boundary(at));
@@ -180,12 +189,12 @@ impl Reader<'_> {
         self.lines.extend(line);
     }
 
-    fn note(&mut self, piece: Piece, span: Span) {
-        let rest = &self.text[piece.start + 4..piece.end];
+    fn note(&mut self, piece: Piece, end: usize, span: Span) {
+        let rest = &self.text[end..piece.end];
         let start = piece.end - rest.trim_start_matches(':').trim_start().len();
         let mut tokens = vec![Token {
             kind: TokenKind::Keyword,
-            span: Span::new(self.source, piece.start, piece.start + 4),
+            span: Span::new(self.source, piece.start, end),
             spelling: Spelling::Word("note"),
         }];
         if start < piece.end {

@@ -202,7 +202,8 @@ impl Written {
         let start = opener.len() + 1;
         let (from, to) = (self.at[start].1 as usize, self.at[start + 1].0 as usize);
         let name = text.get(from..to).unwrap_or_default();
-        let trimmed = name.trim();
+        // At the end of the line a full stop says nothing, with quotes as without.
+        let trimmed = if after.is_empty() { name.trim_end_matches(LAST_POINTS).trim() } else { name.trim() };
         if trimmed.is_empty() || name.len() > LONGEST || name.contains([',', ';']) {
             return;
         }

@@ -303,6 +303,9 @@ fn what_libfuzzer_tidied_twice_is_tidy_at_once() {
     // And a year of the first centuries keeps its noughts.
     let year = "policy \"A\"\nin force from 01 October 0026\n";
     assert_eq!(tidied(year), "policy \"A\"\nin force from 1 October 0026\n");
+    // A name in quotes ends before its full stop, and what hides before the word makes a note no step.
+    assert_eq!(tidied("item \"apron [M].\nitem \"gown.\"\n"), "item apron [M]\nitem gown\n");
+    assert_eq!(tidied("\u{200b}note puts on off.\nno\u{0}te: who.\n"), "note puts on off.\nnote who.\n");
     for text in ["\u{feff}\n\u{feff}\n", "\n\u{feff}\u{feff}what is this\n", "\u{feff}\u{feff}  \nitem gown\n"] {
         let once = tidied(text);
         assert_eq!(tidied(&once), once, "{text:?}");
