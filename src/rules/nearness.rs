@@ -1,4 +1,4 @@
-//! What the walk noticed as too near, gathered: one for each person and step, the nearest surface first.
+//! What the walk noticed as too near, gathered: one for each person, step and origin of the hazard, the nearest surface first.
 //!
 //! In: a brief. Out: what was reached, without what another rule tells better. Must never choose a rule's own words.
 
@@ -7,7 +7,7 @@ use crate::policy::{Area, LevelId, Policy, RoleId};
 use crate::walk::cast::is_guarded;
 use crate::walk::{Event, How, Link, Run, Surface, What};
 
-/// One person brought too near at one step.
+/// One person brought too near at one step, from one origin: each is put right in its own way.
 pub struct Reached<'a> {
     pub run: &'a Run,
     pub nearest: &'a Event,
@@ -21,7 +21,8 @@ pub struct Reached<'a> {
 pub fn reached<'a>(brief: &Brief<'a>) -> Vec<Reached<'a>> {
     let groups = brief.groups(|run, event| {
         let is_near = matches!(event.what, What::Near { .. }) && !is_told_otherwise(brief.policy, run, event);
-        is_near.then_some((run.level, event.step, event.who))
+        let origin = event.chain.first().map(|link| link.surface);
+        is_near.then_some((run.level, event.step, event.who, origin))
     });
     let mut told: Vec<(LevelId, RoleId, Surface, &[Link])> = Vec::new();
     let mut reached = Vec::new();
@@ -47,11 +48,10 @@ fn gathered<'a>(policy: &Policy, run: &'a Run, mut events: Vec<&'a Event>) -> Op
     events.sort_by_key(|event| near(event).map(|(_, distance, _)| distance));
     let nearest = *events.first()?;
     let (surface, distance, margin) = near(nearest)?;
-    let mut others: Vec<String> = events[1..]
-        .iter()
-        .filter_map(|event| near(event))
-        .map(|(surface, ..)| surface_words(policy, surface))
-        .collect();
+    let nearest_words = surface_words(policy, surface);
+    let others = events[1..].iter().filter_map(|event| near(event)).map(|(surface, ..)| surface_words(policy, surface));
+    // The back of what lies beneath is no other thing than its front.
+    let mut others: Vec<String> = others.filter(|words| *words != nearest_words).collect();
     others.dedup();
     let also = match others.as_slice() {
         [] => String::new(),

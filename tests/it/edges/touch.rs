@@ -1,5 +1,9 @@
 //! Edges of the rules about touches, and about the words for the way out of one.
 
+use anteroom::faces::shelf::FolderShelf;
+use anteroom::session;
+use camino::Utf8Path;
+
 use super::told;
 use crate::kit_and_waste::{edited, times};
 use crate::policy::check;
@@ -125,4 +129,23 @@ fn the_nearness_of_one_who_only_watches_is_a_helpers() {
     let found = check(&text).findings;
     let helper = found.iter().find(|finding| finding.name.to_string() == "touch helper").unwrap();
     assert_eq!(helper.way_out, "Wipe the stool before it is touched, or keep away from it.");
+}
+
+/// The bench behind and the loose suit in front come near by one step, and each is put right in its own way. The independent
+/// player told of the second where the checker had told of the first alone.
+#[test]
+fn each_origin_of_the_hazard_is_told_at_one_step() {
+    let near = |text: String| -> Vec<String> {
+        let shelf = FolderShelf::open(Utf8Path::new("tests/samples/transfer-team.ppe")).expect("the sample").0;
+        let checked = session::check(session::read("transfer-team.ppe", text, &shelf), None);
+        let found = checked.findings.into_iter().filter(|finding| finding.name.to_string() == "touch near");
+        found.map(|finding| finding.chain.first().cloned().unwrap_or_default()).collect()
+    };
+    let (bench, suit) = ("The near bench is contaminated from the beginning.", "the front of the wearer's suit.");
+    let sample = include_str!("../../samples/transfer-team.ppe");
+    let off = "take off suit by zip, rolling it inside out, into";
+    let loose = sample.replace(off, "take off suit by zip into");
+    assert_eq!(near(sample.to_owned()), [bench]);
+    let [first, second] = &near(loose)[..] else { panic!("two are told") };
+    assert!(first == bench && second.ends_with(suit), "{first} {second}");
 }
