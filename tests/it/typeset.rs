@@ -100,18 +100,38 @@ fn what_cannot_be_read_says_what_would_fit() {
 
 #[test]
 fn a_poster_of_several_sheets_names_the_paper_that_would_hold_it() {
-    let mut aid = poster(fixtures::steps(16));
-    (aid.paper, aid.read_from_mm) = (PaperSize::A4, Some(1000));
-    let printed = typeset(&aid).expect("sheets");
-    assert!(printed.pages > 1);
-    let paper = printed.one_sheet_on.expect("one of the larger papers");
-    let on = |paper| typeset(&Aid { paper, ..aid.clone() }).expect("it is set").pages;
-    assert_eq!(on(paper), 1);
-    let smaller = PaperSize::ALL.into_iter().rev().filter(|size| size.millimetres() < paper.millimetres());
-    for size in smaller.filter(|size| size.millimetres() > aid.paper.millimetres()) {
-        assert!(on(size) > 1, "{size:?}");
+    for count in [7, 16, 24] {
+        let mut aid = poster(fixtures::steps(count));
+        (aid.paper, aid.read_from_mm) = (PaperSize::A4, Some(1000));
+        let printed = typeset(&aid).expect("sheets");
+        assert!(printed.pages > 1);
+        let paper = printed.one_sheet_on.expect("one of the larger papers");
+        let on = |paper| typeset(&Aid { paper, ..aid.clone() }).expect("it is set").pages;
+        assert_eq!(on(paper), 1);
+        let smaller = PaperSize::ALL.into_iter().rev().filter(|size| size.millimetres() < paper.millimetres());
+        for size in smaller.filter(|size| size.millimetres() > aid.paper.millimetres()) {
+            assert!(on(size) > 1, "{count} steps on {size:?}");
+        }
+        assert_eq!(typeset(&Aid { paper, ..aid.clone() }).expect("it is set").one_sheet_on, None);
     }
-    assert_eq!(typeset(&Aid { paper, ..aid.clone() }).expect("it is set").one_sheet_on, None);
+}
+
+/// Where letters are large for their paper, pictograms leave their width to the words. The look is the project's own.
+#[test]
+fn pictograms_stand_beneath_the_numbers_where_the_column_is_narrow() {
+    // From a number to the words beside it, in heights of a word.
+    let away = |paper, read_from| {
+        let mut aid = poster(fixtures::putting_on());
+        (aid.paper, aid.read_from_mm) = (paper, Some(read_from));
+        let boxes = boxes(&printed(&aid));
+        let (page, [_, top, _, bottom], _) = boxes.iter().find(|(.., word)| word == "Put").expect("an act");
+        let line = boxes.iter().filter(|(at, here, _)| at == page && here[1] < *bottom && here[3] > *top);
+        let mut lefts: Vec<f64> = line.map(|(_, here, _)| here[0]).collect();
+        lefts.sort_by(f64::total_cmp);
+        (lefts[1] - lefts[0]) / (bottom - top)
+    };
+    let (roomy, narrow) = (away(PaperSize::A2, 1000), away(PaperSize::A4, 1400));
+    assert!(roomy > 1.6 * narrow, "{roomy} {narrow}");
 }
 
 /// Every word that must be read, in order.
