@@ -27,7 +27,14 @@ pub fn run(policy: &Policy, level: LevelId) -> Run {
     let of_drills = all.in_drills.iter().filter(|((_, key), _)| !all.events.contains_key(key));
     events.extend(of_drills.map(|((drill, key), sighting)| solo.event(&all.trail, key, *sighting, Some(*drill))));
     events.sort_by_key(|event| (event.step, event.actor));
-    let nearest = all.nearest.iter().map(|(&which, &sighting)| solo.nearest(&all.trail, which, sighting)).collect();
+    // A slip in one case may come nearer than that case as planned, and no nearer than another as planned: it tells nothing.
+    let planned = |number: usize| all.nearest.get(&(0, number)).map(|(sighting, _)| sighting.distance);
+    let tells = |slips: usize, number: usize, distance: u16| {
+        slips == 0 || planned(number).is_none_or(|planned| distance < planned)
+    };
+    let nearest =
+        all.nearest.iter().filter(|((slips, number), (sighting, _))| tells(*slips, *number, sighting.distance));
+    let nearest = nearest.map(|(&which, &sighting)| solo.nearest(&all.trail, which, sighting)).collect();
     let branches = script.facts().len() + script.forking_holds().len();
     Run {
         level,

@@ -149,3 +149,22 @@ fn each_origin_of_the_hazard_is_told_at_one_step() {
     let [first, second] = &near(loose)[..] else { panic!("two are told") };
     assert!(first == bench && second.ends_with(suit), "{first} {second}");
 }
+
+/// libFuzzer found it: one case after a slip came as near as the other as planned, and was looked for in vain when played alone.
+#[test]
+fn a_slip_that_comes_no_nearer_than_another_case_tells_nothing() {
+    let text = "role wearer\nrole helper\ncleaner hand rub\n  for hands\ncleaner wipe\ncontainer bag\ncontainer box\n\
+        item coverall\n  covers trunk, arms, legs\nitem goggles\nitem hood\n  covers hair, neck\nitem apron\n  covers trunk\n\
+        level Enhanced against contact, droplet\n  wearer wears coverall, goggles, hood, apron\n\
+        sequence \"Taking off\" for Enhanced, in lobby\n  helper wipes apron with wipe, if apron is soiled\n\
+        helper helps wearer take off hood by crown into bag\n  helper cleans hands with hand rub for 30 seconds\n\
+        helper helps wearer take off coverall by zip, rolling it inside out, into bag\n  helper puts on goggles\n\
+        helper cleans hands with hand rub for 30 seconds\n  helper takes off goggles by headband into box\n";
+    let checked = check(text);
+    let [run] = &checked.walk.runs[..] else { panic!("one level") };
+    assert!(!run.is_doubtful());
+    for nearest in run.nearest.iter().filter(|nearest| nearest.slips > 0) {
+        let planned = run.nearest.iter().find(|other| other.slips == 0 && other.surface == nearest.surface);
+        assert!(planned.is_none_or(|planned| nearest.distance < planned.distance), "{nearest:?}");
+    }
+}
