@@ -2,8 +2,8 @@
 //!
 //! In: an aid. Out: papers with the sheets that they need, and a distance. Must never advise what was not tried.
 
+use super::climbing::{self, Fitted};
 use super::fault::Cause;
-use super::fitting::{self, Fitted};
 use super::sizes;
 use crate::aids::plan::{Aid, Layout};
 use crate::policy::PaperSize;
@@ -19,7 +19,7 @@ pub(super) struct Advice {
 
 /// The aid, divided; or what would fit where it hangs and cannot be read from its distance on its paper.
 pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
-    match fitting::fit(aid) {
+    match climbing::fit(aid) {
         Ok(fitted) if fitted.faces.len() == 1 || !is_one_sheet(aid.layout) => Ok(fitted),
         Err(cause) if !hangs(aid.layout) || !matches!(cause, Cause::TooTall { .. } | Cause::TooWide { .. }) => {
             Err(cause)
@@ -53,7 +53,7 @@ fn larger(aid: &Aid, tries: impl Fn(PaperSize) -> bool) -> Vec<(PaperSize, usize
     let above = |paper: &PaperSize| paper.millimetres().0 > aid.paper.millimetres().0;
     for paper in PaperSize::ALL.into_iter().rev().filter(|paper| above(paper) && tries(*paper)) {
         let other = Aid { paper, ..aid.clone() };
-        let Ok(sheets) = fitting::sheets(&other) else { continue };
+        let Ok(sheets) = climbing::sheets(&other) else { continue };
         if sheets == 1 || !is_one_sheet(aid.layout) {
             papers.push((paper, sheets));
         }
@@ -71,7 +71,7 @@ fn nearer(aid: &Aid) -> Option<u32> {
     let quarters = (2..asked.div_ceil(QUARTER_MM)).rev().map(|quarters| quarters * QUARTER_MM);
     quarters.take(MOST_TRIED).find(|&distance| {
         let other = Aid { read_from_mm: Some(distance), ..aid.clone() };
-        fitting::sheets(&other) == Ok(1)
+        climbing::sheets(&other) == Ok(1)
     })
 }
 

@@ -1,6 +1,6 @@
-//! From an aid to its finished faces: the largest letters that do not need a face more, and rows spread over each face.
+//! From an aid and its letters to finished faces: heights measured, rows divided, and what is left spread over each face.
 //!
-//! In: an aid. Out: a frame and its faces. Must never set letters below the least size, nor divide a row.
+//! In: an aid and a frame. Out: its faces. Must never divide a row.
 
 use std::ops::Range;
 
@@ -9,118 +9,29 @@ use super::fault::Cause;
 use super::pieces::{self, Part, Piece, Weight};
 use super::setting::{self, Extent};
 use super::sheet::{Face, Frame, Placed};
-use super::sizes::{self, Ladder};
 use super::strip;
 use crate::aids::plan::{Aid, Body, Layout};
 
-/// The aid, divided.
-pub(super) struct Fitted {
-    pub frame: Frame,
-    pub faces: Vec<Face>,
-}
-
-/// Tries the starting letters, smaller ones only where a row fits no face, then the largest that need no face more.
-pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
-    let parts = pieces::body(aid);
-    // Heads are measured for up to nine faces, and again where there are more.
-    let (few, many) = (8, 888);
-    let begun = begin(aid, &parts, few)?;
-    let (ladder, at, best) = if begun.2.ranges.len() < 10 {
-        climb(aid, &parts, few, begun)
-    } else {
-        climb(aid, &parts, many, begin(aid, &parts, many)?)
-    };
-    let frame = ladder.frames[at].clone();
-    let faces = place(aid, &frame, &parts, &best);
-    Ok(Fitted { frame, faces })
-}
-
-/// How many faces the aid needs with the letters that are asked for.
-pub(super) fn sheets(aid: &Aid) -> Result<usize, Cause> {
-    let (_, _, divided) = begin(aid, &pieces::body(aid), 8)?;
-    Ok(divided.ranges.len())
-}
-
-/// A ladder, a rung of it, and the faces there.
-type Rung = (Ladder, usize, Divided);
-
-/// The highest rung that needs no more faces. Each try costs a pass through the typesetter: rungs that cannot do are left
-/// out, and the likeliest is tried first.
-fn climb(aid: &Aid, parts: &[Part], most: usize, (ladder, mut at, mut best): Rung) -> Rung {
-    let mut beyond = ladder.frames.len();
-    loop {
-        let allowed = best.ranges.len();
-        let does = |step: usize, power: f64| {
-            let (from, to) = (&ladder.frames[at], &ladder.frames[step]);
-            let scaled = best.measured.scaled(from.sizes.grown(&to.sizes).powf(power));
-            let blocks = blocks(to, parts, &scaled);
-            let rooms = [room(to, &scaled, 0), room(to, &scaled, 1)];
-            broken(aid, &blocks, rooms).is_some_and(|ranges| ranges.len() <= allowed)
-        };
-        // Words that take no more lines grow with their letters; the narrower their column, the more they grow with the
-        // square.
-        let (least, likely) = (1.1, 1.5);
-        beyond = (at + 1..beyond).find(|&step| !does(step, least)).unwrap_or(beyond);
-        if at + 1 >= beyond {
-            return (ladder, at, best);
-        }
-        let next = (at + 1..beyond).rev().find(|&step| does(step, likely)).unwrap_or(at + 1);
-        match divide(aid, &ladder.frames[next], parts, most, Some((&ladder.frames[at], &best.measured))) {
-            Ok(divided) if divided.ranges.len() <= allowed => (at, best) = (next, divided),
-            _ => beyond = next,
-        }
-    }
-}
-
-/// In a column this many letters' sizes wide a poster's pictograms stand beside their numbers; in one no wider than the lesser
-/// of the two beneath them, where they leave their width to the words. Between the two it is tried which needs less room.
-const ROOMY: f64 = 20.0;
-const NARROW: f64 = 17.0;
-
-/// The ladder to climb, where to begin on it, and the faces there. `most`: the widest number that a face can have.
-fn begin(aid: &Aid, parts: &[Part], most: usize) -> Result<Rung, Cause> {
-    let beside = sizes::ladder(aid, false);
-    let Some(first) = beside.frames.get(beside.start) else {
-        return Err(Cause::TooNarrow { lanes: sizes::lanes(aid) });
-    };
-    let letters = first.column / first.sizes.act;
-    if aid.layout != Layout::Poster || letters >= ROOMY {
-        return start(aid, parts, most, beside, None);
-    }
-    let beneath = sizes::ladder(aid, true);
-    if letters <= NARROW {
-        return start(aid, parts, most, beneath, None).or_else(|_| start(aid, parts, most, beside, None));
-    }
-    let beside = start(aid, parts, most, beside, None);
-    let known = beside.as_ref().ok().map(|(ladder, at, divided)| (&ladder.frames[*at], &divided.measured));
-    match (start(aid, parts, most, beneath, known), beside) {
-        (Ok(beneath), Ok(beside)) => {
-            let need = |divided: &Divided| (divided.ranges.len(), divided.fill);
-            Ok(if need(&beneath.2) < need(&beside.2) { beneath } else { beside })
-        }
-        (beneath, Err(_)) => beneath,
-        (Err(_), beside) => beside,
-    }
-}
-
-/// The faces at the start of a ladder; beneath it only where a row fits no face.
-fn start(aid: &Aid, parts: &[Part], most: usize, ladder: Ladder, known: Known) -> Result<Rung, Cause> {
-    let mut at = ladder.start;
-    loop {
-        match divide(aid, &ladder.frames[at], parts, most, known) {
-            Ok(divided) => return Ok((ladder, at, divided)),
-            Err(cause) if at == 0 => return Err(cause),
-            Err(_) => at -= 1,
-        }
-    }
-}
-
 /// What was measured, and where the faces break.
-struct Divided {
+pub(super) struct Divided {
     measured: Measured,
     ranges: Vec<Range<usize>>,
     /// How full the faces are, 1 where nothing is left.
-    fill: f64,
+    pub fill: f64,
+}
+
+impl Divided {
+    pub fn faces(&self) -> usize {
+        self.ranges.len()
+    }
+
+    /// Whether no more than `allowed` faces are needed in another frame, if heights grow with this power of the letters.
+    pub fn holds(&self, aid: &Aid, parts: &[Part], [from, to]: [&Frame; 2], power: f64, allowed: usize) -> bool {
+        let scaled = self.measured.scaled(from.sizes.grown(&to.sizes).powf(power));
+        let blocks = blocks(to, parts, &scaled);
+        let rooms = [room(to, &scaled, 0), room(to, &scaled, 1)];
+        broken(aid, &blocks, rooms).is_some_and(|ranges| ranges.len() <= allowed)
+    }
 }
 
 /// Heights of all that can stand on a face.
@@ -144,9 +55,10 @@ impl Measured {
 }
 
 /// What was measured in another frame, of which the foot may hold for this, and the head.
-type Known<'a> = Option<(&'a Frame, &'a Measured)>;
+pub(super) type Known<'a> = Option<(&'a Frame, &'a Divided)>;
 
-fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) -> Result<Divided, Cause> {
+/// `most`: the widest number that a face can have.
+pub(super) fn divide(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) -> Result<Divided, Cause> {
     let measured = measure(aid, frame, parts, most, known)?;
     let blocks = blocks(frame, parts, &measured);
     let rooms = [room(frame, &measured, 0), room(frame, &measured, 1)];
@@ -195,8 +107,8 @@ fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) 
     wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
     wanted.extend((0..layers).map(|layer| Piece::Name { layer }));
     // Nothing costs more to measure than the foot: it is as high on every face, and in most layouts in all letters.
-    let foot = known.filter(|(other, _)| frame.has_foot_of(other)).map(|(_, measured)| measured.foot);
-    let above = known.filter(|(other, _)| frame.has_head_of(other)).map(|(_, measured)| measured);
+    let foot = known.filter(|(other, _)| frame.has_foot_of(other)).map(|(_, known)| known.measured.foot);
+    let above = known.filter(|(other, _)| frame.has_head_of(other)).map(|(_, known)| &known.measured);
     if above.is_none() {
         wanted.extend([true, false].map(|first| Piece::Head { first, page: page.clone() }));
         if aid.marking.is_some() {
@@ -401,7 +313,7 @@ fn strip_of(
     strip::of(&steps.layers, &all, face, &strip_measures(frame, measured))
 }
 
-fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Face> {
+pub(super) fn place(aid: &Aid, frame: &Frame, parts: &[Part], divided: &Divided) -> Vec<Face> {
     let Divided { measured, ranges, .. } = divided;
     let total = ranges.len();
     let mut bodies = Vec::with_capacity(total);

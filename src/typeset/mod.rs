@@ -10,6 +10,7 @@
 mod advice;
 mod boxes;
 mod breaking;
+mod climbing;
 mod code;
 pub mod colours;
 mod fault;
@@ -21,6 +22,7 @@ pub mod pictograms;
 mod picture;
 mod pieces;
 pub mod project;
+mod reckoning;
 mod setting;
 mod sheet;
 mod sheets;
