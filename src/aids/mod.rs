@@ -483,8 +483,9 @@ impl<'a> Desk<'a> {
             AidKind::EventCard => (Layout::Card, event_card::steps(&telling(None))),
             _ => return None,
         };
-        if !procedure.event.is_empty() {
-            let event = say(&self.words.intro, "drill", &[("event", procedure.event)]);
+        if let Some(event) = procedure.event {
+            let event = sentence::event(&telling(None).voice(None), event);
+            let event = say(&self.words.intro, "drill", &[("event", &event)]);
             steps.intro = format!("{event} {}", steps.intro);
         }
         Some(self.aid(print, About::procedure(procedure), layout, Body::Steps(steps)))

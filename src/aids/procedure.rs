@@ -2,7 +2,7 @@
 //!
 //! In: a policy and the subject of a `print` statement. Out: [`Procedure`]s. Must never word anything.
 
-use crate::policy::{Act, Ending, LevelId, Part, PlaceId, Policy, RoleId, SequenceId, Step, Subject};
+use crate::policy::{Act, Ending, Event, LevelId, Part, PlaceId, Policy, RoleId, SequenceId, Step, Subject};
 
 /// A sequence or a contingency, seen alike.
 #[derive(Clone, Copy)]
@@ -14,8 +14,8 @@ pub struct Procedure<'a> {
     pub level: Option<LevelId>,
     pub place: Option<PlaceId>,
     pub endings: &'a [Ending],
-    /// What starts a drill, in the policy's words; empty for sequences.
-    pub event: &'a str,
+    /// What starts a drill; none for sequences.
+    pub event: Option<&'a Event>,
     /// Whose kit it is about: the one on whom most is put or from whom most is taken.
     pub principal: RoleId,
     pub direction: Direction,
@@ -52,7 +52,7 @@ impl<'a> Procedure<'a> {
             level: Some(sequence.level),
             place: sequence.place,
             endings: &[],
-            event: "",
+            event: None,
             principal: principal(&sequence.steps)?,
             direction: Direction::of(&sequence.steps),
         })
@@ -67,7 +67,7 @@ impl<'a> Procedure<'a> {
             level: None,
             place: None,
             endings: &contingency.endings,
-            event: &contingency.event.words,
+            event: Some(&contingency.event),
             principal: principal(&contingency.steps)?,
             direction: Direction::of(&contingency.steps),
         })

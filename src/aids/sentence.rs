@@ -8,7 +8,7 @@ use super::voice::Voice;
 use super::words::say;
 use super::worn::Worn;
 use crate::policy::{
-    Act, Area, Dest, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, SurfaceId, Target, With,
+    Act, Area, Dest, Event, FactKind, Guard, ItemId, Literal, RoleId, Seconds, Step, SurfaceId, Target, With,
 };
 
 /// The act: one imperative. To the one who acts, `Take off your apron by its ties`; to the one who is acted on,
@@ -327,8 +327,18 @@ fn fact(voice: &Voice, literal: Literal) -> String {
     say(patterns, "found", &[("subject", &subject), ("verb", verb), ("not", &not), ("state", state)])
 }
 
-/// Around the first of the words that stands alone in a text.
-/// What stands before it, the word, and what comes after.
+/// What starts a drill: `the face is splashed`. As written where it is another language's, or not known what it befalls.
+pub fn event(voice: &Voice, event: &Event) -> String {
+    let item = event.item.map(|item| voice.policy.item(item).name.as_str());
+    let role = event.role.map(|role| voice.role_name(role));
+    let befallen = item.or(role).or(event.area.map(Area::word));
+    match befallen {
+        Some(name) if voice.words.lexicon.is_empty() && event.words.starts_with(name) => voice.the(&event.words),
+        _ => event.words.clone(),
+    }
+}
+
+/// Around the first of the words that stands alone in a text: what stands before it, the word, and what comes after.
 fn split<'t>(text: &'t str, words: [&'t str; 2]) -> Option<(&'t str, &'t str, &'t str)> {
     let found = words.into_iter().filter_map(|word| {
         let at = text.find(&format!(" {word} "))?;

@@ -709,18 +709,30 @@ fn every_pictogram_is_drawn() {
 /// A drill is printed like a sequence, with what starts it and how it ends.
 #[test]
 fn a_drill_says_when_and_what_next() {
-    let drill = "contingency \"An inner glove tears\" when inner gloves are torn\n  wearer changes inner gloves\n  then carry on\n\
-        print poster of \"An inner glove tears\"\n  on A4\nprint poster";
-    let text =
-        WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor").replacen("print poster", drill, 1);
-    let checked = checked_text(&text, day());
-    assert!(checked.reading.problems.is_empty(), "{:?}", checked.reading.problems);
-    let plan = plan(&checked);
-    let aid = &plan.aids[0];
-    let Body::Steps(steps) = &aid.body else { panic!("a poster has steps") };
-    assert_eq!(aid.title, "An inner glove tears");
-    assert!(steps.intro.starts_with("When inner gloves are torn. "), "{}", steps.intro);
-    assert_eq!(steps.endings, ["Then carry on where you stopped."]);
+    let steps = |happens: &str| {
+        let drill = format!(
+            "contingency \"Something is wrong\" when {happens}\n  wearer changes inner gloves\n  then carry on\n\
+             print poster of \"Something is wrong\"\n  on A4\nprint poster"
+        );
+        let text = WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor");
+        let checked = checked_text(&text.replacen("print poster", &drill, 1), day());
+        assert!(checked.reading.problems.is_empty(), "{:?}", checked.reading.problems);
+        let aid = plan(&checked).aids.remove(0);
+        let Body::Steps(steps) = aid.body else { panic!("a poster has steps") };
+        assert_eq!(aid.title, "Something is wrong");
+        steps
+    };
+    for (happens, said) in [
+        ("inner gloves are torn", "When the inner gloves are torn. "),
+        ("the inner gloves are torn", "When the inner gloves are torn. "),
+        ("face is splashed", "When the face is splashed. "),
+        ("wearer is unwell", "When the wearer is unwell. "),
+        ("somebody faints", "When somebody faints. "),
+    ] {
+        let intro = steps(happens).intro;
+        assert!(intro.starts_with(said), "{happens}: {intro}");
+    }
+    assert_eq!(steps("inner gloves are torn").endings, ["Then carry on where you stopped."]);
 }
 
 /// In a language without words of its own the aids still come, and say so.
