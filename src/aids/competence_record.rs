@@ -18,7 +18,7 @@ pub fn form<'a>(words: &Words, control: &Control, procedures: impl Iterator<Item
         forms::fields(asked, &[("who", 3), ("role", 2), ("date", 1)]),
         FormRow::Fields(vec![
             forms::known(asked, "assessor", "", 3),
-            forms::known(asked, "assessed_on", &control.edition, 3),
+            forms::known(asked, "assessed_against", &control.edition, 3),
         ]),
         forms::ticks(asked, &["method_entry", "method_exercise", "method_shown"]),
     ]);

@@ -4,7 +4,8 @@
 
 /// Fills each `{slot}`; a `[part]` is left out whole where one of its slots is empty. A slot that begins with a capital
 /// takes its words with a capital: `{Printed}` is `{printed}` at the beginning of a sentence. `{item:acc}` asks for a form
-/// of its word (see [`form`]); where nothing stands for that form, it is `{item}`.
+/// of its word (see [`form`]); where nothing stands for that form, it is `{item}`. `{’item}` follows the word before it: after
+/// a space, or, as in Welsh, with an article that a vowel before it shortens: `gwirio’r ffedog` for `y ffedog`.
 pub fn fill(pattern: &str, slots: &[(&str, &str)]) -> String {
     let mut out = String::new();
     let mut rest = pattern;
@@ -17,7 +18,11 @@ pub fn fill(pattern: &str, slots: &[(&str, &str)]) -> String {
             return out;
         };
         let inside = &after[..end];
-        if open == '{' {
+        if let Some(name) = inside.strip_prefix('’').filter(|_| open == '{') {
+            let words = value(name, slots);
+            let follows = if words.is_empty() { words } else { following(&out, &words) };
+            out.push_str(&follows);
+        } else if open == '{' {
             out.push_str(&value(inside, slots));
         } else if names(inside).all(|name| !value(name, slots).is_empty()) {
             out.push_str(&fill(inside, slots));
@@ -28,9 +33,20 @@ pub fn fill(pattern: &str, slots: &[(&str, &str)]) -> String {
     out
 }
 
+/// What follows a word: `’r ffedog` after a vowel for `y ffedog`, else the same after a space.
+fn following(before: &str, words: &str) -> String {
+    let article = ["yr ", "y "].into_iter().find_map(|article| words.strip_prefix(article));
+    let ends_in_vowel = before.to_lowercase().ends_with(|letter| "aeiouwyâêîôûŵŷ".contains(letter));
+    match article {
+        Some(noun) if ends_in_vowel => format!("’r {noun}"),
+        _ => format!(" {words}"),
+    }
+}
+
 /// The names of the slots in a pattern, with the forms that they ask for.
 pub fn names(pattern: &str) -> impl Iterator<Item = &str> {
-    pattern.split('{').skip(1).filter_map(|rest| rest.split('}').next())
+    let inside = pattern.split('{').skip(1).filter_map(|rest| rest.split('}').next());
+    inside.map(|name| name.strip_prefix('’').unwrap_or(name))
 }
 
 /// The form that a pattern asks for in a slot: `acc` for `{item:acc}`; empty where it asks for none.
@@ -104,6 +120,18 @@ mod tests {
         assert_eq!(form("take off {item}", "item"), "");
         assert_eq!(fill("{Item:acc}, {item}", &[("item", "a"), ("item:acc", "b")]), "B, a");
         assert_eq!(fill("{item:acc}", &[("item", "a")]), "a");
+    }
+
+    /// Welsh grammar: the article `y`, `yr` is `’r` after a vowel. From memory.
+    #[test]
+    fn an_article_joins_the_vowel_before_it() {
+        let check = |item: &str| fill("gwirio{’item:def}", &[("item", item)]);
+        assert_eq!(check("y ffedog"), "gwirio’r ffedog");
+        assert_eq!(check("yr anadlydd"), "gwirio’r anadlydd");
+        assert_eq!(check("eich ffedog"), "gwirio eich ffedog");
+        assert_eq!(fill("agor{’item}", &[("item", "y ffedog")]), "agor y ffedog");
+        assert_eq!(fill("I{’dest}.", &[("dest", "y bag")]), "I’r bag.");
+        assert_eq!((form("gwirio{’item:def}", "item"), fill("a{’b}", &[])), ("def", "a".into()));
     }
 
     #[test]

@@ -4,7 +4,7 @@
 //! Must never leave out what the policy says of a step, nor add an act that it does not name.
 
 use super::pattern::{capital, small};
-use super::voice::Voice;
+use super::voice::{Share, Voice};
 use super::words::say;
 use super::worn::Worn;
 use crate::policy::{
@@ -264,28 +264,29 @@ pub fn named(voice: &Voice, step: &Step) -> Option<String> {
     differs.then(|| say(&voice.words.details, "named", &[("printed", printed)]))
 }
 
-/// `Over the gown.`, of what the wearer has on by then.
+/// `Over the gown.`, of what the wearer has on by then; `Over the gown, if worn.` of what is worn in some levels only.
 fn edges(voice: &Voice, wearer: RoleId, id: ItemId, at: usize, worn: &Worn) -> Vec<String> {
     let item = voice.policy.item(id);
-    let has_on = |other: &&ItemId| {
-        if worn.is_known() { worn.has_on(wearer, **other, at) } else { voice.wears(wearer, **other) }
+    let on = |other: ItemId| match worn.is_known() {
+        true if worn.has_on(wearer, other, at) => Share::All,
+        true => Share::None,
+        false => voice.wears_with(wearer, id, other),
     };
-    let list = |key: &str, items: &[ItemId]| {
+    let it = voice.it(voice.is_many(id));
+    let tell = |key: &str, items: &[ItemId], share: Share| {
         let voice = voice.within(&voice.words.details, key, "items");
-        let names: Vec<String> = items.iter().filter(has_on).map(|&other| voice.the_item(other)).collect();
-        voice.words.all_of(&names)
+        let names: Vec<String> =
+            items.iter().filter(|&&other| on(other) == share).map(|&other| voice.the_item(other)).collect();
+        let slots = [("it", it), ("items", &voice.words.all_of(&names))];
+        (!names.is_empty()).then(|| say(&voice.words.details, key, &slots))
     };
-    let mut told = Vec::new();
-    let over = list("over", &item.goes_over);
-    if !over.is_empty() {
-        told.push(say(&voice.words.details, "over", &[("items", &over)]));
-    }
-    let into = list("tucked", &item.tucks_into);
-    if !into.is_empty() {
-        let it = voice.it(voice.is_many(id));
-        told.push(say(&voice.words.details, "tucked", &[("it", it), ("items", &into)]));
-    }
-    told
+    let told = [
+        tell("over", &item.goes_over, Share::All),
+        tell("over_if_worn", &item.goes_over, Share::Some),
+        tell("tucked", &item.tucks_into, Share::All),
+        tell("tucked_if_worn", &item.tucks_into, Share::Some),
+    ];
+    told.into_iter().flatten().collect()
 }
 
 fn destination(voice: &Voice, dest: Dest) -> String {

@@ -4,7 +4,15 @@
 
 use super::pattern::form;
 use super::words::{Patterns, Words};
-use crate::policy::{Dest, ItemId, LevelId, PlaceId, Policy, RoleId, Target};
+use crate::policy::{Dest, ItemId, Level, LevelId, PlaceId, Policy, RoleId, Target};
+
+/// Of several levels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Share {
+    None,
+    Some,
+    All,
+}
 
 #[derive(Clone, Copy)]
 pub struct Voice<'a> {
@@ -135,8 +143,26 @@ impl<'a> Voice<'a> {
 
     /// Whether an item belongs to a person's kit at the level; true where there is no level to ask.
     pub fn wears(&self, role: RoleId, item: ItemId) -> bool {
-        let Some(level) = self.level else { return true };
-        let kit = self.policy.level(level).kit(role);
-        kit.is_some_and(|kit| kit.items.iter().any(|worn| worn.item == item))
+        self.level.is_none_or(|level| has(self.policy.level(level), role, item))
     }
+
+    /// Whether the role wears `other` where it wears `item`, in the level that is told of or in those of the policy: in none,
+    /// in some, in all.
+    pub fn wears_with(&self, role: RoleId, item: ItemId, other: ItemId) -> Share {
+        let levels = self.policy.levels.iter().enumerate();
+        let levels = levels.filter(|(at, _)| self.level.is_none_or(|level| level.index() == *at));
+        let with: Vec<bool> = levels
+            .filter(|(_, level)| self.level.is_some() || has(level, role, item))
+            .map(|(_, level)| has(level, role, other))
+            .collect();
+        match (with.contains(&true), with.contains(&false)) {
+            (false, _) => Share::None,
+            (true, true) => Share::Some,
+            (true, false) => Share::All,
+        }
+    }
+}
+
+fn has(level: &Level, role: RoleId, item: ItemId) -> bool {
+    level.kit(role).is_some_and(|kit| kit.items.iter().any(|worn| worn.item == item))
 }

@@ -73,7 +73,7 @@ impl Cause {
             ),
             Cause::TooFar { advice } => (
                 format!("{} cannot be read from {} on {paper}", subject(aid), metres(sizes::distance_mm(aid))),
-                "Its letters would have to be smaller than the eye makes out from there.".to_string(),
+                format!("The letters of {} would have to be smaller than the eye makes out from there.", aid.file),
                 advised(&advice),
             ),
             Cause::TooNarrow { lanes } => (
@@ -91,13 +91,16 @@ impl Cause {
     }
 }
 
-/// `24 steps`, `Door sign`
+/// `24 steps`, `Door sign`, whatever language the aid is in.
 fn subject(aid: &Aid) -> String {
     match &aid.body {
         Body::Steps(steps) => match super::sheet::step_rows(steps).count() {
             1 => "One step".to_string(),
             count => format!("{count} steps"),
         },
+        Body::Sign(_) => "Door sign".to_string(),
+        Body::Area(_) => "Area plan".to_string(),
+        Body::Choice(_) => "Choice of level".to_string(),
         _ => aid.kind.clone(),
     }
 }

@@ -735,6 +735,22 @@ fn a_drill_says_when_and_what_next() {
     assert_eq!(steps("inner gloves are torn").endings, ["Then carry on where you stopped."]);
 }
 
+/// A card for all levels says what is worn over what in some of them only; one for a level says what is so there.
+#[test]
+fn a_card_for_all_levels_says_over_what_where_it_is_worn() {
+    let details = |policy: &str, file: &str| -> String {
+        let aids = plan(&checked(policy, day())).aids;
+        let aid = aids.iter().find(|aid| aid.file == file).expect("the card");
+        let Body::Steps(steps) = &aid.body else { panic!("a card has steps") };
+        steps.bands.iter().flat_map(|band| &band.rows).map(words_of).collect()
+    };
+    // Gloves go over a gown that only one of two levels wears.
+    let of_all = details("policies/side-rooms.ppe", "event-card-a-glove-tears");
+    assert!(of_all.contains("Over the gown, if worn."), "{of_all}");
+    let of_one = details("policies/negative-pressure-room.ppe", "event-card-a-glove-tears");
+    assert!(of_one.contains("Over the gown.") && !of_one.contains("if worn"), "{of_one}");
+}
+
 /// In a language without words of its own the aids still come, and say so.
 #[test]
 fn another_language_is_told() {

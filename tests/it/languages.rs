@@ -55,7 +55,7 @@ fn flat(value: &Value) -> BTreeMap<String, String> {
 
 fn slots(pattern: &str) -> BTreeSet<String> {
     let names = pattern.split('{').skip(1).filter_map(|rest| rest.split('}').next());
-    names.map(|name| name.split(':').next().unwrap_or_default().to_lowercase()).collect()
+    names.map(|name| name.split(':').next().unwrap_or_default().replace('’', "").to_lowercase()).collect()
 }
 
 /// What is each language's own, with as many texts as it needs.
