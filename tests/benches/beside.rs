@@ -1,16 +1,18 @@
 //! Figures: our printing beside the same typesetter as the Python package `typst` has it, with the same templates and data,
 //! turn by turn in one run. `cargo bench --bench beside`; needs `bash tests/setup`.
 //!
-//! Ours reads and checks the policies and divides the aids; the package is given the finished faces and only sets them. Each
-//! turn is a process of its own.
+//! The package is given the finished faces and only sets them. Ours is timed twice: setting the same faces, and the whole of its
+//! work, from policies that are read, checked and divided. Each turn is a process of its own.
 
 use std::path::Path;
 use std::process::Command;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Instant;
 
-use anteroom::aids::plan::PrintPlan;
+use anteroom::aids::plan::{Aid, PrintPlan};
 use anteroom::faces::shelf::FolderShelf;
 use anteroom::policy::Day;
+use anteroom::typeset::project::divide;
 use anteroom::typeset::typeset_all;
 use anteroom::{aids, session};
 use camino::Utf8Path;
@@ -38,6 +40,7 @@ fn main() {
     let words: Vec<String> = std::env::args().skip(1).collect();
     match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
         ["pack", threads, aids] => set_pack(number(threads), number(aids)),
+        ["faces", threads, aids] => set_faces(number(threads), number(aids)),
         _ => compare(),
     }
 }
@@ -70,6 +73,26 @@ fn set_pack(threads: usize, aids: usize) {
     let bytes: usize = plans(aids).flat_map(set).sum();
     let took = began.elapsed().as_secs_f64() * 1e3;
     assert!(bytes > 0);
+    println!("{took} {}", peak());
+}
+
+/// A process of its own: the same of the setting alone, of aids that were divided before the clock began.
+fn set_faces(threads: usize, aids: usize) {
+    let aids: Vec<Aid> = plans(aids).flat_map(|plan| plan.aids).collect();
+    let divided: Vec<_> = aids.iter().map(|aid| divide(aid).expect("it can be divided")).collect();
+    let (next, bytes) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    let began = Instant::now();
+    let work = || {
+        while let Some(aid) = divided.get(next.fetch_add(1, Ordering::Relaxed)) {
+            bytes.fetch_add(aid.set().expect("it can be set").len(), Ordering::Relaxed);
+        }
+    };
+    std::thread::scope(|scope| {
+        let thread = || std::thread::Builder::new().stack_size(16 << 20).spawn_scoped(scope, work);
+        (0..threads).for_each(|_| _ = thread().expect("a thread"));
+    });
+    let took = began.elapsed().as_secs_f64() * 1e3;
+    assert!(bytes.into_inner() > 0);
     println!("{took} {}", peak());
 }
 
@@ -121,11 +144,12 @@ fn a_pack(folder: &Path) {
     let aids = plans(PACK).flat_map(|plan| plan.aids).collect();
     hand_over(&PrintPlan { aids, not_made: Vec::new() }, &folder);
     let ways = ["compiler", "shared", "plain"];
-    let (mut alone, mut ours) = (Vec::new(), Vec::new());
+    let (mut alone, mut ours, mut faces) = (Vec::new(), Vec::new(), Vec::new());
     let mut theirs = vec![Vec::new(); ways.len()];
     for _ in 0..TURNS {
-        alone.push(figures(us("0", PACK))[0]);
-        ours.push(figures(us("0,1", PACK))[0]);
+        alone.push(figures(us("pack", "0", PACK))[0]);
+        ours.push(figures(us("pack", "0,1", PACK))[0]);
+        faces.push(figures(us("faces", "0,1", PACK))[0]);
         for (way, times) in ways.iter().zip(&mut theirs) {
             let mut command = python();
             command.arg("pack").arg(&folder).args([way, "2"]);
@@ -133,7 +157,8 @@ fn a_pack(folder: &Path) {
         }
     }
     for (way, times) in ways.iter().zip(&mut theirs) {
-        tell(&format!("{PACK} aids, two processors, “{way}”"), &mut ours.clone(), times);
+        tell(&format!("{PACK} aids, setting alone, two processors, “{way}”"), &mut faces, times);
+        tell(&format!("{PACK} aids, all of the work, two processors, “{way}”"), &mut ours, times);
     }
     tell(&format!("{PACK} aids, two processors against one"), &mut ours, &mut alone);
 }
@@ -141,15 +166,15 @@ fn a_pack(folder: &Path) {
 /// Memory that many aids take.
 fn many() {
     for aids in [30, PACK, 3000] {
-        let [took, peak] = figures(us("0,1", aids))[..] else { panic!("two figures") };
+        let [took, peak] = figures(us("pack", "0,1", aids))[..] else { panic!("two figures") };
         println!("{aids} aids: {:.1} MB at most, {:.1} ms an aid", peak / 1e3, took / aids as f64);
     }
 }
 
 /// A process of our own on these processors, with two threads for each, as the program has.
-fn us(processors: &str, aids: usize) -> Command {
+fn us(what: &str, processors: &str, aids: usize) -> Command {
     let mut command = Command::new("taskset");
-    command.args(["-c", processors]).arg(std::env::current_exe().expect("this program")).arg("pack");
+    command.args(["-c", processors]).arg(std::env::current_exe().expect("this program")).arg(what);
     command.arg((2 * processors.split(',').count()).to_string()).arg(aids.to_string());
     command
 }
