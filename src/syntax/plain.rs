@@ -40,7 +40,7 @@ keywords! {
     kw_container "container", kw_contaminated "contaminated", kw_contingency "contingency", kw_copies "copies",
     kw_covered "covered", kw_covers "covers", kw_cuts "cuts", kw_danger "danger", kw_dated "dated",
     kw_differ "differ", kw_disconnects "disconnects", kw_does "does", kw_don "put on", kw_doffing "taking off", kw_donning "putting on", kw_dons "puts on", kw_down "down",
-    kw_edition "edition", kw_end "end", kw_endif "end if", kw_even "even", kw_every "every", kw_far "far",
+    kw_edition "edition", kw_end "end", kw_endif "end if", kw_enters "goes to", kw_even "even", kw_every "every", kw_far "far",
     kw_fit "fit", kw_folds "folds", kw_for "for", kw_forbids "forbids", kw_force "force", kw_fresh "fresh",
     kw_from "from", kw_fronts "fronts", kw_gives "gives", kw_go "go", kw_goes "goes", kw_grip "grip",
     kw_hands "hands", kw_hazard "hazard", kw_helps "helps", kw_hold "hold", kw_holds "holds", kw_if "if",

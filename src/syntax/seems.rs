@@ -71,7 +71,7 @@ pub(super) const VERBS: &[(&[&str], &str)] = &[
     (&["wipes", "wipe"], "helper wipes apron with chlorine wipe for 1 minute"),
     (&["sprays", "spray"], "helper sprays apron with chlorine spray"),
     (&["checks", "check"], "observer checks wearer"),
-    (&["goes", "go", "moves", "walks"], "wearer goes to lobby"),
+    (&["goes", "go", "moves", "walks", "enters", "enter"], "wearer goes to lobby"),
     (&["switches", "switch", "turns"], "wearer switches on blower"),
     (&["connects", "connect"], "helper connects hood to blower"),
     (&["disconnects", "disconnect"], "helper disconnects hood from blower"),

@@ -46,7 +46,7 @@ fn verb(leaves: &mut Leaves) -> Option<Verb> {
             }
         }
         Rule::kw_checks => Verb::Checks(leaves.name()?),
-        Rule::kw_goes => Verb::GoesTo(leaves.name()?),
+        Rule::kw_goes | Rule::kw_enters => Verb::GoesTo(leaves.name()?),
         Rule::kw_does => Verb::Does(leaves.quote()?),
         _ => handling(verb, leaves)?,
     })
