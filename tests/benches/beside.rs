@@ -104,18 +104,22 @@ fn peak() -> usize {
 
 fn compare() {
     let folder = tempfile::tempdir().expect("a folder");
-    one_poster(folder.path());
+    one_poster(&folder.path().join("two"), "A3");
+    one_poster(&folder.path().join("one"), "A2");
     a_pack(folder.path());
     many();
 }
 
-/// One A3 poster from a cold process, check, dividing and writing included.
-fn one_poster(folder: &Path) {
+/// One poster from a cold process, check, dividing and writing included: on two sheets of A3, and what one sheet would hold is
+/// tried; or on one of A2.
+fn one_poster(folder: &Path, paper: &str) {
+    std::fs::create_dir_all(folder).expect("a folder");
     let text = std::fs::read_to_string(Path::new(ROOT).join("tests/samples/side-room.ppe")).expect("the sample");
     let text: Vec<&str> = text.lines().take_while(|line| !line.starts_with("print wearer card")).collect();
+    let text = text.join("\n").replace("on A3", &format!("on {paper}"));
     let policy = folder.join("poster.ppe");
-    std::fs::write(&policy, text.join("\n")).expect("a file");
-    let reading = session::read("poster.ppe", text.join("\n"), &alone::NoShelf);
+    std::fs::write(&policy, &text).expect("a file");
+    let reading = session::read("poster.ppe", text, &alone::NoShelf);
     let mut plan = aids::plan(&session::check(reading, Day::new(2026, 12, 1)));
     plan.aids.truncate(1);
     hand_over(&plan, &folder.join("poster"));
@@ -134,7 +138,7 @@ fn one_poster(folder: &Path) {
         one.push(time(&mut ours));
         other.push(time(&mut theirs));
     }
-    tell("one A3 poster, cold process", &mut one, &mut other);
+    tell(&format!("one {paper} poster, cold process"), &mut one, &mut other);
     assert!(out.join("poster-taking-off-after-splash.pdf").exists(), "ours made a poster");
     assert!(folder.join("poster/0000/set.pdf").exists(), "theirs made a poster");
 }
