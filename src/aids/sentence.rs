@@ -268,8 +268,8 @@ pub fn named(voice: &Voice, step: &Step) -> Option<String> {
 fn edges(voice: &Voice, wearer: RoleId, id: ItemId, at: usize, worn: &Worn) -> Vec<String> {
     let item = voice.policy.item(id);
     let on = |other: ItemId| match worn.is_known() {
-        true if worn.has_on(wearer, other, at) => Share::All,
-        true => Share::None,
+        true if worn.has_on(wearer, other, at) => Share::Everywhere,
+        true => Share::Nowhere,
         false => voice.wears_with(wearer, id, other),
     };
     let it = voice.it(voice.is_many(id));
@@ -281,10 +281,10 @@ fn edges(voice: &Voice, wearer: RoleId, id: ItemId, at: usize, worn: &Worn) -> V
         (!names.is_empty()).then(|| say(&voice.words.details, key, &slots))
     };
     let told = [
-        tell("over", &item.goes_over, Share::All),
-        tell("over_if_worn", &item.goes_over, Share::Some),
-        tell("tucked", &item.tucks_into, Share::All),
-        tell("tucked_if_worn", &item.tucks_into, Share::Some),
+        tell("over", &item.goes_over, Share::Everywhere),
+        tell("over_if_worn", &item.goes_over, Share::Somewhere),
+        tell("tucked", &item.tucks_into, Share::Everywhere),
+        tell("tucked_if_worn", &item.tucks_into, Share::Somewhere),
     ];
     told.into_iter().flatten().collect()
 }
@@ -328,13 +328,13 @@ fn fact(voice: &Voice, literal: Literal) -> String {
     say(patterns, "found", &[("subject", &subject), ("verb", verb), ("not", &not), ("state", state)])
 }
 
-/// What starts a drill: `the face is splashed`. As written where it is another language's, or not known what it befalls.
+/// What starts a drill: `the face is splashed`. As written in another language, or where it is not known what it befalls.
 pub fn event(voice: &Voice, event: &Event) -> String {
     let item = event.item.map(|item| voice.policy.item(item).name.as_str());
     let role = event.role.map(|role| voice.role_name(role));
     let befallen = item.or(role).or(event.area.map(Area::word));
     match befallen {
-        Some(name) if voice.words.lexicon.is_empty() && event.words.starts_with(name) => voice.the(&event.words),
+        Some(name) if voice.words.original && event.words.starts_with(name) => voice.the(&event.words),
         _ => event.words.clone(),
     }
 }

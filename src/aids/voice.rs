@@ -9,9 +9,9 @@ use crate::policy::{Dest, ItemId, Level, LevelId, PlaceId, Policy, RoleId, Targe
 /// Of several levels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Share {
-    None,
-    Some,
-    All,
+    Nowhere,
+    Somewhere,
+    Everywhere,
 }
 
 #[derive(Clone, Copy)]
@@ -156,9 +156,9 @@ impl<'a> Voice<'a> {
             .map(|(_, level)| has(level, role, other))
             .collect();
         match (with.contains(&true), with.contains(&false)) {
-            (false, _) => Share::None,
-            (true, true) => Share::Some,
-            (true, false) => Share::All,
+            (false, _) => Share::Nowhere,
+            (true, true) => Share::Somewhere,
+            (true, false) => Share::Everywhere,
         }
     }
 }

@@ -163,7 +163,7 @@ impl<'a> Climb<'a> {
             if let Some((&rung, _)) = self.tried.range(self.at + 1..).rfind(tried(true)) {
                 self.at = rung;
             }
-            let fails = self.tried.range(self.at + 1..).find(tried(false)).map_or(self.refused, |(&rung, _)| rung);
+            let fails = self.tried.range(self.at + 1..).find(tried(false)).map_or(usize::MAX, |(&rung, _)| rung);
             let mut rungs = self.at + 1..fails.min(self.refused);
             if let Some(rung) = rungs.clone().find(|&rung| !self.holds(self.at, rung, LEAST, allowed)) {
                 rungs.end = rung;

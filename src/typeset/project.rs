@@ -21,17 +21,17 @@ pub struct Project {
 pub const FONTS: &str = "fonts";
 
 /// An aid whose faces are divided and not yet set.
-pub struct Divided<'a> {
+pub struct Ready<'a> {
     aid: &'a Aid,
     fitted: Fitted,
 }
 
-pub fn divide(aid: &Aid) -> Result<Divided<'_>, Fault> {
+pub fn ready(aid: &Aid) -> Result<Ready<'_>, Fault> {
     let fitted = advice::fit(aid).map_err(|cause| cause.of(aid))?;
-    Ok(Divided { aid, fitted })
+    Ok(Ready { aid, fitted })
 }
 
-impl Divided<'_> {
+impl Ready<'_> {
     pub fn project(&self) -> Project {
         let desk = Desk::new(self.aid, sheet::data(self.aid, &self.fitted.frame, &[], &self.fitted.faces));
         let mut files = desk.files();

@@ -26,7 +26,7 @@ pub(super) fn rung(aid: &Aid, parts: &[Part], ladder: &Ladder) -> Option<usize> 
 }
 
 /// By least squares from the heights of 200 aids of the demonstration and the samples: what a letter takes in squares of its
-/// size, and a row in heights of its act. They hold within a tenth.
+/// size, and a row in heights of its act. They hold within some tenth.
 fn of(layout: Layout) -> Option<(f64, f64)> {
     match layout {
         Layout::Card => Some((1.0, 2.2)),

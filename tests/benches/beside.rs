@@ -12,7 +12,7 @@ use std::time::Instant;
 use anteroom::aids::plan::{Aid, PrintPlan};
 use anteroom::faces::shelf::FolderShelf;
 use anteroom::policy::Day;
-use anteroom::typeset::project::divide;
+use anteroom::typeset::project::ready;
 use anteroom::typeset::typeset_all;
 use anteroom::{aids, session};
 use camino::Utf8Path;
@@ -79,11 +79,11 @@ fn set_pack(threads: usize, aids: usize) {
 /// A process of its own: the same of the setting alone, of aids that were divided before the clock began.
 fn set_faces(threads: usize, aids: usize) {
     let aids: Vec<Aid> = plans(aids).flat_map(|plan| plan.aids).collect();
-    let divided: Vec<_> = aids.iter().map(|aid| divide(aid).expect("it can be divided")).collect();
+    let ready_aids: Vec<_> = aids.iter().map(|aid| ready(aid).expect("it can be divided")).collect();
     let (next, bytes) = (AtomicUsize::new(0), AtomicUsize::new(0));
     let began = Instant::now();
     let work = || {
-        while let Some(aid) = divided.get(next.fetch_add(1, Ordering::Relaxed)) {
+        while let Some(aid) = ready_aids.get(next.fetch_add(1, Ordering::Relaxed)) {
             bytes.fetch_add(aid.set().expect("it can be set").len(), Ordering::Relaxed);
         }
     };

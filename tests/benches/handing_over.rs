@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use anteroom::aids::plan::PrintPlan;
-use anteroom::typeset::project::divide;
+use anteroom::typeset::project::ready;
 
 /// Writes each aid into a folder of its own, in the plan's order. Its file `begin` names the template and the standards.
 pub fn hand_over(plan: &PrintPlan, folder: &Path) {
     for (at, aid) in plan.aids.iter().enumerate() {
-        let project = divide(aid).unwrap_or_else(|fault| panic!("{fault}")).project();
+        let project = ready(aid).unwrap_or_else(|fault| panic!("{fault}")).project();
         let own = folder.join(format!("{at:04}"));
         for (name, bytes) in &project.files {
             let path = own.join(name);

@@ -709,12 +709,13 @@ fn every_pictogram_is_drawn() {
 /// A drill is printed like a sequence, with what starts it and how it ends.
 #[test]
 fn a_drill_says_when_and_what_next() {
-    let steps = |happens: &str| {
+    let steps_in = |language: &str, happens: &str| {
         let drill = format!(
             "contingency \"Something is wrong\" when {happens}\n  wearer changes inner gloves\n  then carry on\n\
              print poster of \"Something is wrong\"\n  on A4\nprint poster"
         );
         let text = WARD.replace("ask_line\n", "").replace("{step}", "wearer goes to corridor");
+        let text = text.replace("edition 1\n", &format!("edition 1\nlanguage {language}\n"));
         let checked = checked_text(&text.replacen("print poster", &drill, 1), day());
         assert!(checked.reading.problems.is_empty(), "{:?}", checked.reading.problems);
         let aid = plan(&checked).aids.remove(0);
@@ -722,6 +723,7 @@ fn a_drill_says_when_and_what_next() {
         assert_eq!(aid.title, "Something is wrong");
         steps
     };
+    let steps = |happens: &str| steps_in("en", happens);
     for (happens, said) in [
         ("inner gloves are torn", "When the inner gloves are torn. "),
         ("the inner gloves are torn", "When the inner gloves are torn. "),
@@ -732,6 +734,9 @@ fn a_drill_says_when_and_what_next() {
         let intro = steps(happens).intro;
         assert!(intro.starts_with(said), "{happens}: {intro}");
     }
+    // Another language's words are left as they are written.
+    let intro = steps_in("fr", "inner gloves are torn").intro;
+    assert!(intro.contains(": inner gloves are torn. "), "{intro}");
     assert_eq!(steps("inner gloves are torn").endings, ["Then carry on where you stopped."]);
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use anteroom::aids;
-use anteroom::aids::plan::{Aid, PrintPlan};
+use anteroom::aids::plan::{Aid, Body, PrintPlan, Row};
 use anteroom::policy::{Day, PaperSize};
 use anteroom::translation::WordFile;
 use anteroom::typeset::typeset;
@@ -114,7 +114,6 @@ fn no_line_begins_with_the_dot_that_parts_it_from_the_last() {
 /// Typesetters' common practice, no source.
 #[test]
 fn no_last_word_stands_alone() {
-    use anteroom::aids::plan::{Body, Row};
     let mut card = plan("pl").aids.into_iter().find(|aid| aid.file.starts_with("wearer-card")).expect("a card");
     card.paper = PaperSize::A5;
     let mut broken = 0;
