@@ -150,6 +150,20 @@ fn a_mistyped_name_is_told_once_with_what_was_meant() {
     insta::assert_snapshot!("mistyped_names", told.join("\n"));
 }
 
+/// An article is no part of a name: what was meant is found, and the way out declares no “the bed”.
+#[test]
+fn a_mistyped_name_with_its_article_is_told_like_one_without() {
+    for (from, to, with) in [
+        ("wearer takes off apron by", "wearer takes off aporn by", "wearer takes off the aporn by"),
+        ("wearer goes to bed space", "wearer goes to bed spase", "wearer goes to the bed spase"),
+        ("wearer goes to bed space", "wearer goes to helicopter", "wearer goes to the helicopter"),
+        ("wearer goes to bed space", "wearer goes to goggles", "wearer goes to the goggles"),
+    ] {
+        let [plain, with] = [to, with].map(|to| one_problem(ISOLATION, from, to));
+        assert_eq!(with.replace("“the ", "“"), plain);
+    }
+}
+
 #[test]
 fn a_name_used_ten_times_is_told_once_and_nothing_follows_from_it() {
     let without = ISOLATION.replace(

@@ -123,27 +123,30 @@ impl Names {
         found
     }
 
-    /// Tells of a name that stands for nothing of the kind that is wanted.
+    /// Tells of a name that stands for nothing of the kind that is wanted. An article before it is no part of it.
     fn guess(&mut self, name: &Name, wanted: Wanted) -> Option<(Thing, usize)> {
-        if self.half.contains(&name.text) {
+        let text = without_article(&name.text).unwrap_or(&name.text);
+        if self.half.contains(&name.text) || self.half.contains(text) {
             return None;
         }
-        if let Some(is) = Thing::all().find(|kind| self.table(*kind).contains_key(&name.text)) {
-            let kind = ProblemKind::Kind { written: name.text.clone(), is: is.what(), wanted: wanted.what };
-            self.tell((name.text.clone(), wanted.what), name.span, kind);
+        if let Some(is) =
+            Thing::all().find(|kind| [&name.text, text].iter().any(|&name| self.table(*kind).contains_key(name)))
+        {
+            let kind = ProblemKind::Kind { written: text.to_owned(), is: is.what(), wanted: wanted.what };
+            self.tell((text.to_owned(), wanted.what), name.span, kind);
             return None;
         }
         if self.open {
-            self.left_open.insert(name.text.clone());
+            self.left_open.insert(text.to_owned());
             return None;
         }
-        let near = self.nearest(&name.text, wanted).map(|near| (near.name.to_owned(), near.sure));
+        let near = self.nearest(text, wanted).map(|near| (near.name.to_owned(), near.sure));
         let kind = ProblemKind::Name {
-            written: name.text.clone(),
+            written: text.to_owned(),
             what: wanted.what,
             near: near.as_ref().map(|(name, _)| self.shown(name, wanted)),
         };
-        self.tell((name.text.clone(), ""), name.span, kind);
+        self.tell((text.to_owned(), ""), name.span, kind);
         near.filter(|&(_, sure)| sure).and_then(|(name, _)| self.peek(&name, wanted))
     }
 
