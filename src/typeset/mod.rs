@@ -78,6 +78,12 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     set.unwrap_or_else(|_| Err(Cause::stopped())).map_err(|cause| cause.of(aid))
 }
 
+/// Begins to read fonts and templates on a thread of its own, so that the first aid does not wait for them.
+pub fn prepare() {
+    // Where no thread can be had, the first aid reads them.
+    let _ = std::thread::Builder::new().stack_size(STACK).spawn(world::prepare);
+}
+
 /// Stack of a thread that sets aids: typst lays out by recursion.
 const STACK: usize = 16 << 20;
 

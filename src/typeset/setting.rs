@@ -83,10 +83,10 @@ fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {
 
 /// What lies on a desk, set.
 pub(super) fn of(desk: &Desk) -> Result<PagedDocument, Cause> {
-    let document = typst::compile::<PagedDocument>(desk).output.map_err(|errors| ours(&errors));
-    // What the next pass may share is kept, and the rest let go: memory is that of the passes at work, however many went before.
+    // What this pass may share with the last is kept, and the rest let go: memory is that of the passes at work, however many
+    // went before. Not after it: the last pass of a run need not tidy up.
     typst::comemo::evict(1);
-    document
+    typst::compile::<PagedDocument>(desk).output.map_err(|errors| ours(&errors))
 }
 
 /// Everything that a policy can cause was looked for before; what is left is ours.

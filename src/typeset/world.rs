@@ -45,6 +45,14 @@ static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
     data: id("/data.json"),
 });
 
+/// Reads what every aid needs, once for the program.
+pub(super) fn prepare() {
+    fonts::STORE.book();
+    if let Some((_, shared)) = SHARED.sources.first() {
+        LazyLock::force(shared);
+    }
+}
+
 type Template = LazyLock<Source, Box<dyn FnOnce() -> Source + Send>>;
 
 fn template(id: FileId, text: &'static str) -> (FileId, Template) {

@@ -44,6 +44,8 @@ pub struct Print {
 
 impl Print {
     pub fn run(self, screen: &mut Screen) -> Ending {
+        #[cfg(feature = "typeset")]
+        crate::typeset::prepare();
         let Some(basis) = self.when.basis(screen) else { return Ending::CouldNotRun };
         let turn = InTurn { files: &self.files, out: &self.out, basis: &basis, done: "printed" };
         let is_one = self.files.len() == 1;
