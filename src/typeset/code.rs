@@ -2,9 +2,7 @@
 //!
 //! In: its text. Out: a drawing and its measures. Must never choose what the code says.
 
-use std::cell::RefCell;
-
-use qrcode::bits::Bits;
+use qrcode::bits::{self, Bits};
 use qrcode::render::svg;
 use qrcode::{EcLevel, QrCode, Version};
 use serde::Serialize;
@@ -18,76 +16,62 @@ const QUIET: usize = 4;
 /// modules of 0.4 mm. The quiet zone is then less than the space above the foot's words.
 const MODULE: f64 = 0.1325;
 
+/// The square code beside letters of some size.
 #[derive(Serialize)]
-pub(super) struct Drawing {
-    /// An SVG, quiet zone included.
+pub(super) struct Square {
+    /// An SVG, quiet zone included; empty while only its room is wanted.
     pub drawing: String,
     /// The code's dark and light modules and the quiet zone on each side, in points.
     pub side: f64,
     pub quiet: f64,
 }
 
-/// A code as an SVG, quiet zone included, and how many modules it is wide without.
-#[derive(Clone)]
-struct Drawn {
-    svg: String,
-    modules: usize,
-}
-
-thread_local! {
-    /// The last text and its code: an aid asks for its own anew whenever it is measured.
-    static LAST: RefCell<(String, Option<Drawn>)> = const { RefCell::new((String::new(), None)) };
-}
-
-/// `letters`: the size of the words beside it, in points. None where the text is longer than any code can hold.
-pub(super) fn drawing(text: &str, letters: f64) -> Option<Drawing> {
-    let drawn = LAST.with_borrow_mut(|(last, drawn)| {
-        if last != text || drawn.is_none() {
-            (*last, *drawn) = (text.to_string(), draw(text));
-        }
-        drawn.clone()
-    })?;
+/// The room that it takes. `letters`: the size of the words beside it, in points. None where the text is longer than any code
+/// can hold.
+pub(super) fn room(text: &str, letters: f64) -> Option<Square> {
+    let modules = f64::from(bits(text)?.version().width());
     let module = MODULE * letters;
-    Some(Drawing { drawing: drawn.svg, side: drawn.modules as f64 * module, quiet: QUIET as f64 * module })
+    Some(Square { drawing: String::new(), side: modules * module, quiet: QUIET as f64 * module })
 }
 
-fn draw(text: &str) -> Option<Drawn> {
-    let code = code(text)?;
-    let svg = code
+/// The same with its drawing, of which the best of eight masks costs most.
+pub(super) fn drawn(text: &str, letters: f64) -> Option<Square> {
+    let code = QrCode::with_bits(bits(text)?, EcLevel::M).ok()?;
+    let drawing = code
         .render::<svg::Color>()
         .quiet_zone(true)
         .module_dimensions(1, 1)
         .dark_color(svg::Color(colours::INK))
         .light_color(svg::Color(colours::PAPER))
         .build();
-    Some(Drawn { svg, modules: code.width() })
+    Some(Square { drawing, ..room(text, letters)? })
 }
 
-/// Letters beyond ASCII are announced as UTF-8, or a scanner has to guess.
-fn code(text: &str) -> Option<QrCode> {
+/// The text as the smallest code holds it. Letters beyond ASCII are announced as UTF-8, or a scanner has to guess.
+fn bits(text: &str) -> Option<Bits> {
     const UTF_8: u32 = 26;
     if text.is_ascii() {
-        return QrCode::with_error_correction_level(text, EcLevel::M).ok();
+        return bits::encode_auto(text.as_bytes(), EcLevel::M).ok();
     }
     (1..=40).map(Version::Normal).find_map(|version| {
         let mut bits = Bits::new(version);
         bits.push_eci_designator(UTF_8).ok()?;
         bits.push_byte_data(text.as_bytes()).ok()?;
         bits.push_terminator(EcLevel::M).ok()?;
-        QrCode::with_bits(bits, EcLevel::M).ok()
+        Some(bits)
     })
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::sheet::MM;
-    use super::{QUIET, drawing};
+    use super::{QUIET, drawn, room};
 
     /// Dark and light modules on a side, and the millimetres of one.
     fn measured(text: &str, letters: f64) -> (usize, f64) {
-        let drawing = drawing(text, letters).expect("it fits a code");
-        let module = drawing.quiet / QUIET as f64;
-        ((drawing.side / module).round() as usize, module / MM)
+        let room = room(text, letters).expect("it fits a code");
+        let module = room.quiet / QUIET as f64;
+        ((room.side / module).round() as usize, module / MM)
     }
 
     /// ISO/IEC 18004, computed with the reference encoder segno 1.6.6: the side is 17 + 4 v modules; level M holds 14 bytes in
@@ -99,22 +83,30 @@ mod tests {
         }
         // Version 40-M: 2,331 bytes, from memory.
         assert_eq!(measured(&"a".repeat(2331), 9.0).0, 177);
-        assert!(drawing(&"a".repeat(2332), 9.0).is_none());
+        assert!(room(&"a".repeat(2332), 9.0).is_none());
+        assert!(drawn(&"a".repeat(2332), 9.0).is_none());
     }
 
     /// A module of 0.4 mm at least, from memory; in a box of 20 mm a code of version 4 with its quiet zone has 0.488 mm.
     #[test]
     fn modules_are_large_enough_for_a_phone() {
         assert!(measured("a", 9.0).1 * 0.97 >= 0.4, "beside the least letters, printed at 97 %");
-        let box_of = |letters: f64| drawing(&"a".repeat(62), letters).map(|it| (it.side + 2.0 * it.quiet) / MM);
+        let box_of = |letters: f64| room(&"a".repeat(62), letters).map(|it| (it.side + 2.0 * it.quiet) / MM);
         let letters = 9.0 * 20.0 / box_of(9.0).expect("a code");
         assert!((measured(&"a".repeat(62), letters).1 - 0.488).abs() < 0.0005);
     }
 
-    /// The drawing is as many units wide as the code with four light modules on every side (ISO/IEC 18004).
+    /// The drawing is as many units wide as the code with four light modules on every side (ISO/IEC 18004), and as many as its
+    /// room was reckoned for.
     #[test]
     fn the_drawing_holds_its_quiet_zone() {
-        let drawn = drawing(&"a".repeat(42), 9.0).expect("a code").drawing;
-        assert!(drawn.contains("viewBox=\"0 0 37 37\""), "{drawn}");
+        let drawing = drawn(&"a".repeat(42), 9.0).expect("a code").drawing;
+        assert!(drawing.contains("viewBox=\"0 0 37 37\""), "{drawing}");
+        let texts = (0..380).step_by(7).flat_map(|length| ["a", "7", "A1", "é", "हि"].map(|word| word.repeat(length)));
+        for text in texts {
+            let units = measured(&text, 9.0).0 + 2 * QUIET;
+            let drawing = drawn(&text, 9.0).expect("a code").drawing;
+            assert!(drawing.contains(&format!("viewBox=\"0 0 {units} {units}\"")), "{text}");
+        }
     }
 }

@@ -59,7 +59,7 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     if let Some(cause) = letters::missing(&words) {
         return Err(cause.of(aid));
     }
-    if code::drawing(&aid.control.code, 1.0).is_none() {
+    if code::room(&aid.control.code, 1.0).is_none() {
         return Err(Cause::Ours { said: "the square code holds too much".into() }.of(aid));
     }
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.

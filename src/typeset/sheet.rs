@@ -138,7 +138,7 @@ struct Data<'a> {
     date: Option<[i16; 3]>,
     /// The files that go into the PDF; only with the finished faces.
     sources: &'a [SourceFile],
-    code: Option<code::Drawing>,
+    code: Option<code::Square>,
 }
 
 #[derive(Serialize)]
@@ -150,6 +150,7 @@ struct DrawingOf {
 /// The data of one pass: either pieces to measure, or the finished faces.
 pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) -> Vec<u8> {
     let (lang, region) = language(&aid.language);
+    let square = if faces.is_empty() { code::room } else { code::drawn };
     let data = Data {
         aid,
         sheet: Sheet { frame, measure, faces },
@@ -159,7 +160,7 @@ pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) 
         lang,
         region,
         sources: if faces.is_empty() { &[] } else { &aid.sources },
-        code: code::drawing(&aid.control.code, frame.sizes.foot),
+        code: square(&aid.control.code, frame.sizes.foot),
         date: aid.control.date.as_deref().and_then(date),
     };
     serde_json::to_vec(&data).unwrap_or_default()

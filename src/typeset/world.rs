@@ -45,12 +45,11 @@ static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
     data: id("/data.json"),
 });
 
-/// Reads what every aid needs, once for the program.
+/// Reads what every aid needs, and what most begin with, once for the program.
 pub(super) fn prepare() {
     fonts::STORE.book();
-    if let Some((_, shared)) = SHARED.sources.first() {
-        LazyLock::force(shared);
-    }
+    let likely = [id("/lib.typ"), id("/poster.typ"), id("/card.typ")];
+    SHARED.sources.iter().filter(|(id, _)| likely.contains(id)).for_each(|(_, source)| _ = LazyLock::force(source));
 }
 
 type Template = LazyLock<Source, Box<dyn FnOnce() -> Source + Send>>;
