@@ -48,8 +48,8 @@ static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
 /// Reads what every aid needs, and what most begin with, once for the program.
 pub(super) fn prepare() {
     fonts::STORE.book();
-    let likely = [id("/lib.typ"), id("/poster.typ"), id("/card.typ")];
-    SHARED.sources.iter().filter(|(id, _)| likely.contains(id)).for_each(|(_, source)| _ = LazyLock::force(source));
+    let likely = ["/lib.typ", "/poster.typ", "/card.typ"].map(id);
+    likely.iter().filter_map(|wanted| SHARED.sources.iter().find(|(id, _)| id == wanted)).for_each(|(_, source)| _ = LazyLock::force(source));
 }
 
 type Template = LazyLock<Source, Box<dyn FnOnce() -> Source + Send>>;
