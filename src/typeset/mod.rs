@@ -27,6 +27,7 @@ mod setting;
 mod sheet;
 mod sheets;
 mod sizes;
+mod sparing;
 mod strip;
 mod ways;
 mod world;
@@ -64,10 +65,11 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     }
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
     let set = catch_unwind(AssertUnwindSafe(|| {
-        let fitted = advice::fit(aid)?;
+        let (fitted, code) = at_once(|| advice::fit(aid), || code::drawing(&aid.control.code));
+        let fitted = fitted?;
         let pages = fitted.faces.len();
         let one_sheet = || advice::one_sheet(aid, pages);
-        let set = || setting::set(aid, &fitted.frame, &fitted.faces);
+        let set = || setting::set(aid, &fitted.frame, &fitted.faces, code.as_deref().unwrap_or_default());
         let (set, one_sheet_on) = match aid.layout {
             Layout::Poster if pages > 1 => at_once(set, one_sheet),
             _ => (set(), None),
@@ -78,10 +80,12 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     set.unwrap_or_else(|_| Err(Cause::stopped())).map_err(|cause| cause.of(aid))
 }
 
-/// Begins to read fonts and templates on a thread of its own, so that the first aid does not wait for them.
+/// Begins to read fonts and templates on threads of their own, so that the first aid does not wait for them.
 pub fn prepare() {
-    // Where no thread can be had, the first aid reads them.
-    let _ = std::thread::Builder::new().stack_size(STACK).spawn(world::prepare);
+    for read in [world::prepare_templates, world::prepare_fonts] {
+        // Where no thread can be had, the first aid reads them.
+        let _ = std::thread::Builder::new().stack_size(STACK).spawn(read);
+    }
 }
 
 /// Stack of a thread that sets aids: typst lays out by recursion.

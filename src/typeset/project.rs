@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 
 use super::climbing::Fitted;
 use super::fault::Fault;
+use super::sheet::{self, Pass};
 use super::world::Desk;
-use super::{advice, fonts, setting, sheet};
+use super::{advice, code, fonts, setting};
 use crate::aids::plan::Aid;
 
 /// The files by their names, with `/` between folders.
@@ -24,16 +25,21 @@ pub const FONTS: &str = "fonts";
 pub struct Ready<'a> {
     aid: &'a Aid,
     fitted: Fitted,
+    /// The drawing of the square code.
+    code: String,
 }
 
 pub fn ready(aid: &Aid) -> Result<Ready<'_>, Fault> {
     let fitted = advice::fit(aid).map_err(|cause| cause.of(aid))?;
-    Ok(Ready { aid, fitted })
+    Ok(Ready { aid, fitted, code: code::drawing(&aid.control.code).unwrap_or_default() })
 }
 
 impl Ready<'_> {
     pub fn project(&self) -> Project {
-        let desk = Desk::new(self.aid, sheet::data(self.aid, &self.fitted.frame, &[], &self.fitted.faces));
+        let desk = Desk::new(
+            self.aid,
+            sheet::data(self.aid, &self.fitted.frame, &Pass::Set { faces: &self.fitted.faces, code: &self.code }),
+        );
         let mut files = desk.files();
         let numbered = fonts::FILES.iter().enumerate();
         files.extend(numbered.map(|(at, font)| (format!("{FONTS}/{at}.ttf"), font.to_vec())));
@@ -42,7 +48,7 @@ impl Ready<'_> {
 
     /// The same faces, set here: a PDF.
     pub fn set(&self) -> Result<Vec<u8>, Fault> {
-        let set = setting::set(self.aid, &self.fitted.frame, &self.fitted.faces);
+        let set = setting::set(self.aid, &self.fitted.frame, &self.fitted.faces, &self.code);
         set.map(|(pdf, _)| pdf).map_err(|cause| cause.of(self.aid))
     }
 }

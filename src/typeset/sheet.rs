@@ -138,7 +138,14 @@ struct Data<'a> {
     date: Option<[i16; 3]>,
     /// The files that go into the PDF; only with the finished faces.
     sources: &'a [SourceFile],
-    code: Option<code::Square>,
+    code: Code<'a>,
+}
+
+#[derive(Serialize)]
+struct Code<'a> {
+    #[serde(flatten)]
+    room: Option<code::Room>,
+    drawing: &'a str,
 }
 
 #[derive(Serialize)]
@@ -147,10 +154,23 @@ struct DrawingOf {
     badge: &'static str,
 }
 
-/// The data of one pass: either pieces to measure, or the finished faces.
-pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) -> Vec<u8> {
+/// What a pass is for.
+pub(super) enum Pass<'a> {
+    Measure(&'a [Piece]),
+    /// `code`: the drawing of the square code.
+    Set {
+        faces: &'a [Face],
+        code: &'a str,
+    },
+}
+
+/// The data of one pass.
+pub(super) fn data(aid: &Aid, frame: &Frame, pass: &Pass) -> Vec<u8> {
     let (lang, region) = language(&aid.language);
-    let square = if faces.is_empty() { code::room } else { code::drawn };
+    let (measure, faces, drawing): (&[Piece], &[Face], &str) = match pass {
+        Pass::Measure(pieces) => (pieces, &[], ""),
+        Pass::Set { faces, code } => (&[], faces, code),
+    };
     let data = Data {
         aid,
         sheet: Sheet { frame, measure, faces },
@@ -160,7 +180,7 @@ pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) 
         lang,
         region,
         sources: if faces.is_empty() { &[] } else { &aid.sources },
-        code: square(&aid.control.code, frame.sizes.foot),
+        code: Code { room: code::room(&aid.control.code, frame.sizes.foot), drawing },
         date: aid.control.date.as_deref().and_then(date),
     };
     serde_json::to_vec(&data).unwrap_or_default()

@@ -8,10 +8,10 @@ use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
-use typst::utils::LazyHash;
+use typst::utils::{LazyHash, hash128};
 use typst::{Library, LibraryExt, World};
 
-use super::{colours, fonts, pictograms};
+use super::{colours, fonts, pictograms, sparing};
 use crate::aids::plan::{Aid, Layout};
 
 /// The templates by their fixed paths.
@@ -45,17 +45,23 @@ static SHARED: LazyLock<Shared> = LazyLock::new(|| Shared {
     data: id("/data.json"),
 });
 
-/// Reads what every aid needs, and what most begin with, once for the program.
-pub(super) fn prepare() {
+/// Reads the templates with which most aids begin, once for the program.
+pub(super) fn prepare_templates() {
+    for path in ["/lib.typ", "/poster.typ", "/card.typ"].map(id) {
+        _ = SHARED.sources.iter().find(|(id, _)| *id == path).map(|(_, source)| LazyLock::force(source));
+    }
+}
+
+/// The same of the fonts, and of the mark that the typesetter gives its library.
+pub(super) fn prepare_fonts() {
     fonts::STORE.book();
-    let likely = ["/lib.typ", "/poster.typ", "/card.typ"].map(id);
-    likely.iter().filter_map(|wanted| SHARED.sources.iter().find(|(id, _)| id == wanted)).for_each(|(_, source)| _ = LazyLock::force(source));
+    hash128(&SHARED.library);
 }
 
 type Template = LazyLock<Source, Box<dyn FnOnce() -> Source + Send>>;
 
 fn template(id: FileId, text: &'static str) -> (FileId, Template) {
-    (id, LazyLock::new(Box::new(move || Source::new(id, text.into()))))
+    (id, LazyLock::new(Box::new(move || Source::new(id, sparing::spare(text)))))
 }
 
 /// A drawing in the ink of the aid.
