@@ -4,6 +4,7 @@
 
 use super::climbing::{self, Fitted};
 use super::fault::Cause;
+use super::fitting::Known;
 use super::sizes;
 use crate::aids::plan::{Aid, Layout};
 use crate::policy::PaperSize;
@@ -24,16 +25,19 @@ pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
         Err(cause) if !hangs(aid.layout) || !matches!(cause, Cause::TooTall { .. } | Cause::TooWide { .. }) => {
             Err(cause)
         }
-        _ => Err(Cause::TooFar { advice: Advice { papers: larger(aid, |_| true), nearer_mm: nearer(aid) } }),
+        _ => Err(Cause::TooFar { advice: Advice { papers: larger(aid, |_| true, None), nearer_mm: nearer(aid) } }),
     }
 }
 
-/// The smallest larger paper of which one sheet is enough, of an aid that takes so many of its own.
-pub(super) fn one_sheet(aid: &Aid, sheets: usize) -> Option<PaperSize> {
+/// The smallest larger paper of which one sheet is enough, of an aid that takes several of its own.
+pub(super) fn one_sheet(aid: &Aid, fitted: &Fitted) -> Option<PaperSize> {
     let area = |paper: PaperSize| f64::from(paper.millimetres().0) * f64::from(paper.millimetres().1);
     // All sheets but the last are nearly full, and a wider column saves little of their area.
-    let least = SAVED * (sheets - 1) as f64 * area(aid.paper);
-    larger(aid, |paper| area(paper) >= least).into_iter().find(|(_, sheets)| *sheets == 1).map(|(paper, _)| paper)
+    let least = SAVED * (fitted.faces.len() - 1) as f64 * area(aid.paper);
+    larger(aid, |paper| area(paper) >= least, fitted.known())
+        .into_iter()
+        .find(|(_, sheets)| *sheets == 1)
+        .map(|(paper, _)| paper)
 }
 
 const SAVED: f64 = 0.8;
@@ -48,12 +52,12 @@ fn is_one_sheet(layout: Layout) -> bool {
 }
 
 /// Larger papers of these with their sheets, up to the first that needs one.
-fn larger(aid: &Aid, tries: impl Fn(PaperSize) -> bool) -> Vec<(PaperSize, usize)> {
+fn larger(aid: &Aid, tries: impl Fn(PaperSize) -> bool, known: Known) -> Vec<(PaperSize, usize)> {
     let mut papers = Vec::new();
     let above = |paper: &PaperSize| paper.millimetres().0 > aid.paper.millimetres().0;
     for paper in PaperSize::ALL.into_iter().rev().filter(|paper| above(paper) && tries(*paper)) {
         let other = Aid { paper, ..aid.clone() };
-        let Ok(sheets) = climbing::sheets(&other) else { continue };
+        let Ok(sheets) = climbing::sheets(&other, known) else { continue };
         if sheets == 1 || !is_one_sheet(aid.layout) {
             papers.push((paper, sheets));
         }
@@ -71,7 +75,7 @@ fn nearer(aid: &Aid) -> Option<u32> {
     let quarters = (2..asked.div_ceil(QUARTER_MM)).rev().map(|quarters| quarters * QUARTER_MM);
     quarters.take(MOST_TRIED).find(|&distance| {
         let other = Aid { read_from_mm: Some(distance), ..aid.clone() };
-        climbing::sheets(&other) == Ok(1)
+        climbing::sheets(&other, None) == Ok(1)
     })
 }
 

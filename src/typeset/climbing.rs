@@ -16,6 +16,14 @@ use crate::aids::plan::{Aid, Layout};
 pub(super) struct Fitted {
     pub frame: Frame,
     pub faces: Vec<Face>,
+    divided: Divided,
+}
+
+impl Fitted {
+    /// What of it may hold for the same aid on other paper.
+    pub fn known(&self) -> Known<'_> {
+        Some((&self.frame, &self.divided))
+    }
 }
 
 /// Heads are measured for up to nine faces, and again where there are more.
@@ -25,19 +33,19 @@ const MANY: usize = 888;
 /// Tries the starting letters, smaller ones only where a row fits no face, then the largest that need no face more.
 pub(super) fn fit(aid: &Aid) -> Result<Fitted, Cause> {
     let parts = pieces::body(aid);
-    let mut climb = begin(aid, &parts, FEW, true)?;
+    let mut climb = begin(aid, &parts, FEW, true, None)?;
     if climb.faces() > 9 {
-        climb = begin(aid, &parts, MANY, false)?;
+        climb = begin(aid, &parts, MANY, false, None)?;
     }
     climb.climb();
-    let frame = climb.frame().clone();
-    let faces = fitting::place(aid, &frame, &parts, climb.divided());
-    Ok(Fitted { frame, faces })
+    let (frame, divided) = climb.reached();
+    let faces = fitting::place(aid, &frame, &parts, &divided);
+    Ok(Fitted { frame, faces, divided })
 }
 
 /// How many faces the aid needs with the letters that are asked for.
-pub(super) fn sheets(aid: &Aid) -> Result<usize, Cause> {
-    Ok(begin(aid, &pieces::body(aid), FEW, false)?.faces())
+pub(super) fn sheets(aid: &Aid, known: Known) -> Result<usize, Cause> {
+    Ok(begin(aid, &pieces::body(aid), FEW, false, known)?.faces())
 }
 
 /// In a column this many letters' sizes wide a poster's pictograms stand beside their numbers; in one no wider than the lesser
@@ -47,7 +55,7 @@ const NARROW: f64 = 17.0;
 
 /// On the ladder to climb, where all needs no face more than on its start. `high`: as near its top as can be guessed, where all
 /// stands on one face.
-fn begin<'a>(aid: &'a Aid, parts: &'a [Part], most: usize, high: bool) -> Result<Climb<'a>, Cause> {
+fn begin<'a>(aid: &'a Aid, parts: &'a [Part], most: usize, high: bool, known: Known) -> Result<Climb<'a>, Cause> {
     let climb = |narrow| Climb::new(aid, parts, most, sizes::ladder(aid, narrow));
     let beside = climb(false);
     let Some(first) = beside.ladder.frames.get(beside.ladder.start) else {
@@ -55,12 +63,12 @@ fn begin<'a>(aid: &'a Aid, parts: &'a [Part], most: usize, high: bool) -> Result
     };
     let letters = first.column / first.sizes.act;
     if aid.layout != Layout::Poster || letters >= ROOMY {
-        return beside.begun(high, None);
+        return beside.begun(high, known);
     }
     if letters <= NARROW {
-        return climb(true).begun(high, None).or_else(|_| beside.begun(high, None));
+        return climb(true).begun(high, known).or_else(|_| beside.begun(high, known));
     }
-    let beside = beside.begun(false, None);
+    let beside = beside.begun(false, known);
     let known = beside.as_ref().ok().map(|climb| (climb.frame(), climb.divided()));
     match (climb(true).begun(false, known), beside) {
         (Ok(beneath), Ok(beside)) => {
@@ -107,6 +115,12 @@ impl<'a> Climb<'a> {
         self.divided().faces()
     }
 
+    /// Where it stands.
+    fn reached(mut self) -> (Frame, Divided) {
+        let divided = self.tried.remove(&self.at).expect("it stands where it was tried");
+        (self.ladder.frames.swap_remove(self.at), divided)
+    }
+
     /// The faces on a rung. `known`: what was measured on another ladder.
     fn divide(&mut self, rung: usize, known: Known) -> Result<usize, Cause> {
         if let Some(divided) = self.tried.get(&rung) {
@@ -114,7 +128,7 @@ impl<'a> Climb<'a> {
         }
         let frame = &self.ladder.frames[rung];
         let tried = self.tried.iter().map(|(&rung, divided)| (&self.ladder.frames[rung], divided));
-        let known = known.or_else(|| tried.into_iter().find(|(other, _)| frame.has_foot_of(other)));
+        let known = known.or_else(|| tried.into_iter().find(|(other, _)| frame.foot_grown(other).is_some()));
         let divided = fitting::divide(self.aid, frame, self.parts, self.most, known);
         let divided = divided.inspect_err(|_| self.refused = self.refused.min(rung))?;
         let faces = divided.faces();
@@ -182,12 +196,15 @@ impl<'a> Climb<'a> {
 mod tests {
     use camino::Utf8Path;
 
-    use super::{FEW, begin};
-    use crate::aids::plan::Aid;
+    use super::{FEW, begin, fit};
+    use crate::aids::plan::{Aid, Layout};
     use crate::faces::shelf::FolderShelf;
-    use crate::policy::Day;
+    use crate::policy::{Day, PaperSize};
     use crate::typeset::pieces;
     use crate::{aids, session};
+
+    const POLICIES: [&str; 3] =
+        ["policies/side-rooms.ppe", "policies/assessment-suite.ppe", "tests/samples/side-room.ppe"];
 
     fn aids_of(policy: &str) -> Vec<Aid> {
         let path = Utf8Path::new(env!("CARGO_MANIFEST_DIR")).join(policy);
@@ -195,18 +212,35 @@ mod tests {
         aids::plan(&session::check(session::read(policy, text, &shelf), Day::new(2026, 12, 1))).aids
     }
 
+    /// Our own claim: a foot need not be measured again on other paper.
+    #[test]
+    fn a_foot_grows_with_its_letters() {
+        let mut grown = 0;
+        for aid in POLICIES.into_iter().flat_map(aids_of).filter(|aid| aid.layout == Layout::Poster) {
+            let parts = pieces::body(&aid);
+            let fitted = fit(&aid).expect("it can be set");
+            for other in PaperSize::ALL.map(|paper| Aid { paper, ..aid.clone() }) {
+                let tried = [fitted.known(), None].map(|known| begin(&other, &parts, FEW, false, known));
+                let [Ok(known), Ok(measured)] = tried else { continue };
+                let differs = known.divided().foot() - measured.divided().foot();
+                assert!(differs.abs() < 0.001, "{} on {:?}: {differs}", aid.file, other.paper);
+                grown += usize::from(known.frame().foot_grown(&fitted.frame).is_some_and(|by| by != 1.0));
+            }
+        }
+        assert!(grown > 5, "{grown} feet on other paper");
+    }
+
     /// Our own claim: what was not tried would not have done. Here every rung is tried, and guesses are held to be good ones.
     #[test]
     fn letters_are_the_largest_that_need_no_face_more() {
-        let policies = ["policies/side-rooms.ppe", "policies/assessment-suite.ppe", "tests/samples/side-room.ppe"];
-        let aids: Vec<Aid> = policies.into_iter().flat_map(aids_of).collect();
+        let aids: Vec<Aid> = POLICIES.into_iter().flat_map(aids_of).collect();
         let mut passes = 0;
         for aid in &aids {
             let parts = pieces::body(aid);
-            let mut climb = begin(aid, &parts, FEW, true).expect("it can be set");
+            let mut climb = begin(aid, &parts, FEW, true, None).expect("it can be set");
             climb.climb();
             passes += climb.tried.len();
-            let mut each = begin(aid, &parts, FEW, false).expect("it can be set");
+            let mut each = begin(aid, &parts, FEW, false, None).expect("it can be set");
             let allowed = each.faces();
             let mut rungs = each.at..each.ladder.frames.len();
             let highest = rungs.rfind(|&rung| each.divide(rung, None).is_ok_and(|faces| faces <= allowed));

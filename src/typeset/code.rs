@@ -16,31 +16,35 @@ const QUIET: usize = 4;
 /// modules of 0.4 mm. The quiet zone is then less than the space above the foot's words.
 const MODULE: f64 = 0.1325;
 
-/// The room that a square code takes: its dark and light modules and the quiet zone on each side, in points.
+/// The square code beside letters of some size.
 #[derive(Serialize)]
-pub(super) struct Room {
+pub(super) struct Square {
+    /// An SVG, quiet zone included; empty while only its room is wanted.
+    pub drawing: String,
+    /// The code's dark and light modules and the quiet zone on each side, in points.
     pub side: f64,
     pub quiet: f64,
 }
 
-/// `letters`: the size of the words beside it, in points. None where the text is longer than any code can hold.
-pub(super) fn room(text: &str, letters: f64) -> Option<Room> {
+/// The room that it takes. `letters`: the size of the words beside it, in points. None where the text is longer than any code
+/// can hold.
+pub(super) fn room(text: &str, letters: f64) -> Option<Square> {
     let modules = f64::from(bits(text)?.version().width());
     let module = MODULE * letters;
-    Some(Room { side: modules * module, quiet: QUIET as f64 * module })
+    Some(Square { drawing: String::new(), side: modules * module, quiet: QUIET as f64 * module })
 }
 
-/// An SVG, quiet zone included, of any size. The best of eight masks is looked for, which takes a while.
-pub(super) fn drawing(text: &str) -> Option<String> {
+/// The same with its drawing, of which the best of eight masks costs most.
+pub(super) fn drawn(text: &str, letters: f64) -> Option<Square> {
     let code = QrCode::with_bits(bits(text)?, EcLevel::M).ok()?;
-    let svg = code
+    let drawing = code
         .render::<svg::Color>()
         .quiet_zone(true)
         .module_dimensions(1, 1)
         .dark_color(svg::Color(colours::INK))
         .light_color(svg::Color(colours::PAPER))
         .build();
-    Some(svg)
+    Some(Square { drawing, ..room(text, letters)? })
 }
 
 /// The text as the smallest code holds it. Letters beyond ASCII are announced as UTF-8, or a scanner has to guess.
@@ -61,7 +65,7 @@ fn bits(text: &str) -> Option<Bits> {
 #[cfg(test)]
 mod tests {
     use super::super::sheet::MM;
-    use super::{QUIET, drawing, room};
+    use super::{QUIET, drawn, room};
 
     /// Dark and light modules on a side, and the millimetres of one.
     fn measured(text: &str, letters: f64) -> (usize, f64) {
@@ -80,7 +84,7 @@ mod tests {
         // Version 40-M: 2,331 bytes, from memory.
         assert_eq!(measured(&"a".repeat(2331), 9.0).0, 177);
         assert!(room(&"a".repeat(2332), 9.0).is_none());
-        assert!(drawing(&"a".repeat(2332)).is_none());
+        assert!(drawn(&"a".repeat(2332), 9.0).is_none());
     }
 
     /// A module of 0.4 mm at least, from memory; in a box of 20 mm a code of version 4 with its quiet zone has 0.488 mm.
@@ -96,13 +100,13 @@ mod tests {
     /// room was reckoned for.
     #[test]
     fn the_drawing_holds_its_quiet_zone() {
-        let drawn = drawing(&"a".repeat(42)).expect("a code");
-        assert!(drawn.contains("viewBox=\"0 0 37 37\""), "{drawn}");
+        let drawing = drawn(&"a".repeat(42), 9.0).expect("a code").drawing;
+        assert!(drawing.contains("viewBox=\"0 0 37 37\""), "{drawing}");
         let texts = (0..380).step_by(7).flat_map(|length| ["a", "7", "A1", "é", "हि"].map(|word| word.repeat(length)));
         for text in texts {
             let units = measured(&text, 9.0).0 + 2 * QUIET;
-            let drawn = drawing(&text).expect("a code");
-            assert!(drawn.contains(&format!("viewBox=\"0 0 {units} {units}\"")), "{text}");
+            let drawing = drawn(&text, 9.0).expect("a code").drawing;
+            assert!(drawing.contains(&format!("viewBox=\"0 0 {units} {units}\"")), "{text}");
         }
     }
 }

@@ -25,6 +25,11 @@ impl Divided {
         self.ranges.len()
     }
 
+    #[cfg(test)]
+    pub fn foot(&self) -> f64 {
+        self.measured.foot
+    }
+
     /// Whether no more than `allowed` faces are needed in another frame, if heights grow with this power of the letters.
     pub fn holds(&self, aid: &Aid, parts: &[Part], [from, to]: [&Frame; 2], power: f64, allowed: usize) -> bool {
         let scaled = self.measured.scaled(from.sizes.grown(&to.sizes).powf(power));
@@ -107,7 +112,7 @@ fn measure(aid: &Aid, frame: &Frame, parts: &[Part], most: usize, known: Known) 
     wanted.extend((0..bands).map(|band| Piece::Band { band, continued: true }));
     wanted.extend((0..layers).map(|layer| Piece::Name { layer }));
     // Nothing costs more to measure than the foot: it is as high on every face, and in most layouts in all letters.
-    let foot = known.filter(|(other, _)| frame.has_foot_of(other)).map(|(_, known)| known.measured.foot);
+    let foot = known.and_then(|(other, known)| Some(frame.foot_grown(other)? * known.measured.foot));
     let above = known.filter(|(other, _)| frame.has_head_of(other)).map(|(_, known)| &known.measured);
     if above.is_none() {
         wanted.extend([true, false].map(|first| Piece::Head { first, page: page.clone() }));

@@ -65,11 +65,10 @@ pub fn typeset(aid: &Aid) -> Result<Printed, Fault> {
     }
     // What lies beyond this door is not ours; should it break, one aid is lost and not the whole run.
     let set = catch_unwind(AssertUnwindSafe(|| {
-        let (fitted, code) = at_once(|| advice::fit(aid), || code::drawing(&aid.control.code));
-        let fitted = fitted?;
+        let fitted = advice::fit(aid)?;
         let pages = fitted.faces.len();
-        let one_sheet = || advice::one_sheet(aid, pages);
-        let set = || setting::set(aid, &fitted.frame, &fitted.faces, code.as_deref().unwrap_or_default());
+        let one_sheet = || advice::one_sheet(aid, &fitted);
+        let set = || setting::set(aid, &fitted.frame, &fitted.faces);
         let (set, one_sheet_on) = match aid.layout {
             Layout::Poster if pages > 1 => at_once(set, one_sheet),
             _ => (set(), None),

@@ -6,9 +6,8 @@ use std::collections::BTreeMap;
 
 use super::climbing::Fitted;
 use super::fault::Fault;
-use super::sheet::{self, Pass};
 use super::world::Desk;
-use super::{advice, code, fonts, setting};
+use super::{advice, fonts, setting, sheet};
 use crate::aids::plan::Aid;
 
 /// The files by their names, with `/` between folders.
@@ -25,21 +24,16 @@ pub const FONTS: &str = "fonts";
 pub struct Ready<'a> {
     aid: &'a Aid,
     fitted: Fitted,
-    /// The drawing of the square code.
-    code: String,
 }
 
 pub fn ready(aid: &Aid) -> Result<Ready<'_>, Fault> {
     let fitted = advice::fit(aid).map_err(|cause| cause.of(aid))?;
-    Ok(Ready { aid, fitted, code: code::drawing(&aid.control.code).unwrap_or_default() })
+    Ok(Ready { aid, fitted })
 }
 
 impl Ready<'_> {
     pub fn project(&self) -> Project {
-        let desk = Desk::new(
-            self.aid,
-            sheet::data(self.aid, &self.fitted.frame, &Pass::Set { faces: &self.fitted.faces, code: &self.code }),
-        );
+        let desk = Desk::new(self.aid, sheet::data(self.aid, &self.fitted.frame, &[], &self.fitted.faces));
         let mut files = desk.files();
         let numbered = fonts::FILES.iter().enumerate();
         files.extend(numbered.map(|(at, font)| (format!("{FONTS}/{at}.ttf"), font.to_vec())));
@@ -48,7 +42,7 @@ impl Ready<'_> {
 
     /// The same faces, set here: a PDF.
     pub fn set(&self) -> Result<Vec<u8>, Fault> {
-        let set = setting::set(self.aid, &self.fitted.frame, &self.fitted.faces, &self.code);
+        let set = setting::set(self.aid, &self.fitted.frame, &self.fitted.faces);
         set.map(|(pdf, _)| pdf).map_err(|cause| cause.of(self.aid))
     }
 }

@@ -14,7 +14,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 use super::fault::Cause;
 use super::picture;
 use super::pieces::{self, Piece};
-use super::sheet::{self, Face, Pass};
+use super::sheet::{self, Face};
 use super::world::Desk;
 use crate::aids::plan::Aid;
 
@@ -27,7 +27,7 @@ pub(super) struct Extent {
 
 /// The extent of each piece when it is set on its own.
 pub(super) fn measure(aid: &Aid, frame: &sheet::Frame, wanted: &[Piece]) -> Result<Vec<Extent>, Cause> {
-    let document = compile(aid, sheet::data(aid, frame, &Pass::Measure(wanted)))?;
+    let document = compile(aid, sheet::data(aid, frame, wanted, &[]))?;
     if document.pages().len() != wanted.len() {
         return Err(Cause::Ours { said: "a piece was not measured".into() });
     }
@@ -48,14 +48,9 @@ pub(super) fn measure(aid: &Aid, frame: &sheet::Frame, wanted: &[Piece]) -> Resu
     Ok(extents)
 }
 
-/// The finished faces: for paper, and for a screen where the aid is one to be shown there. `code`: the drawing of the square code.
-pub(super) fn set(
-    aid: &Aid,
-    frame: &sheet::Frame,
-    faces: &[Face],
-    code: &str,
-) -> Result<(Vec<u8>, Option<String>), Cause> {
-    let document = compile(aid, sheet::data(aid, frame, &Pass::Set { faces, code }))?;
+/// The finished faces: for paper, and for a screen where the aid is one to be shown there.
+pub(super) fn set(aid: &Aid, frame: &sheet::Frame, faces: &[Face]) -> Result<(Vec<u8>, Option<String>), Cause> {
+    let document = compile(aid, sheet::data(aid, frame, &[], faces))?;
     if document.pages().len() != faces.len() {
         return Err(Cause::Ours { said: format!("{} faces became {}", faces.len(), document.pages().len()) });
     }

@@ -64,10 +64,11 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    /// Whether a foot is set in the same letters and as wide.
-    pub fn has_foot_of(&self, other: &Frame) -> bool {
-        let of = |frame: &Frame| [frame.sizes.foot, frame.width, frame.side];
-        of(self) == of(other)
+    /// By how much a foot is higher than another, where it is as wide in sizes of its letters: all in it grows with them.
+    pub fn foot_grown(&self, other: &Frame) -> Option<f64> {
+        let wide = |frame: &Frame| (frame.width - 2.0 * frame.side) / frame.sizes.foot;
+        let same = (wide(self) / wide(other) - 1.0).abs() < 1e-9;
+        same.then_some(self.sizes.foot / other.sizes.foot)
     }
 
     /// The same for what stands above the rows.
@@ -138,14 +139,7 @@ struct Data<'a> {
     date: Option<[i16; 3]>,
     /// The files that go into the PDF; only with the finished faces.
     sources: &'a [SourceFile],
-    code: Code<'a>,
-}
-
-#[derive(Serialize)]
-struct Code<'a> {
-    #[serde(flatten)]
-    room: Option<code::Room>,
-    drawing: &'a str,
+    code: Option<code::Square>,
 }
 
 #[derive(Serialize)]
@@ -154,23 +148,10 @@ struct DrawingOf {
     badge: &'static str,
 }
 
-/// What a pass is for.
-pub(super) enum Pass<'a> {
-    Measure(&'a [Piece]),
-    /// `code`: the drawing of the square code.
-    Set {
-        faces: &'a [Face],
-        code: &'a str,
-    },
-}
-
-/// The data of one pass.
-pub(super) fn data(aid: &Aid, frame: &Frame, pass: &Pass) -> Vec<u8> {
+/// The data of one pass: either pieces to measure, or the finished faces.
+pub(super) fn data(aid: &Aid, frame: &Frame, measure: &[Piece], faces: &[Face]) -> Vec<u8> {
     let (lang, region) = language(&aid.language);
-    let (measure, faces, drawing): (&[Piece], &[Face], &str) = match pass {
-        Pass::Measure(pieces) => (pieces, &[], ""),
-        Pass::Set { faces, code } => (&[], faces, code),
-    };
+    let square = if faces.is_empty() { code::room } else { code::drawn };
     let data = Data {
         aid,
         sheet: Sheet { frame, measure, faces },
@@ -180,7 +161,7 @@ pub(super) fn data(aid: &Aid, frame: &Frame, pass: &Pass) -> Vec<u8> {
         lang,
         region,
         sources: if faces.is_empty() { &[] } else { &aid.sources },
-        code: Code { room: code::room(&aid.control.code, frame.sizes.foot), drawing },
+        code: square(&aid.control.code, frame.sizes.foot),
         date: aid.control.date.as_deref().and_then(date),
     };
     serde_json::to_vec(&data).unwrap_or_default()
