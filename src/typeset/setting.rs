@@ -2,8 +2,6 @@
 //!
 //! In: data. Out: heights, or a PDF. What goes wrong here is the program's fault, or a word that is too wide.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
-
 use typst::diag::SourceDiagnostic;
 use typst::foundations::Smart;
 use typst::layout::{Abs, Point, Transform};
@@ -83,17 +81,11 @@ fn compile(aid: &Aid, data: Vec<u8>) -> Result<PagedDocument, Cause> {
     of(&Desk::new(aid, data))
 }
 
-/// One aid's: measured, set, and what one sheet would hold.
-const FIRST_PASSES: usize = 3;
-
 /// What lies on a desk, set.
 pub(super) fn of(desk: &Desk) -> Result<PagedDocument, Cause> {
     // What this pass may share with the last is kept, and the rest let go: memory is that of the passes at work, however many
-    // went before. Not after it: the last pass of a run need not tidy up, nor one of the first, when there is little yet.
-    static PASSES: AtomicUsize = AtomicUsize::new(0);
-    if PASSES.fetch_add(1, Ordering::Relaxed) >= FIRST_PASSES {
-        typst::comemo::evict(1);
-    }
+    // went before. Not after it: the last pass of a run need not tidy up.
+    typst::comemo::evict(1);
     typst::compile::<PagedDocument>(desk).output.map_err(|errors| ours(&errors))
 }
 
