@@ -138,6 +138,34 @@ fn no_last_word_stands_alone() {
 }
 
 /// The words lie in the file beside the policy, as its source (ISO 32000-2, 7.11.3); read by pikepdf.
+/// Unicode Standard Annex 9: words of a script that is read from the left keep their order in lines that are read from the right.
+#[test]
+fn names_of_another_script_keep_their_order() {
+    let name = "Kestrel Moor Hospital";
+    for aid in plan("ar").aids {
+        assert_eq!(aid.control.site, name);
+        // Near enough for the door signs.
+        let aid = Aid { read_from_mm: aid.read_from_mm.map(|_| 1_000), ..aid };
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("aid.pdf").to_string_lossy().into_owned();
+        std::fs::write(&path, typeset(&aid).unwrap_or_else(|fault| panic!("{fault}")).pdf).unwrap();
+        let told = program("pdftotext", &["-bbox", "-f", "1", "-l", "1", &path, "-"]);
+        let placed = told.lines().filter(|line| line.contains("<word"));
+        // Poppler tells the words of a line in some order; here they are put from left to right.
+        let mut words: Vec<(i64, i64, &str)> = placed
+            .filter_map(|line| {
+                let place = |key: &str| line.split(key).nth(1)?.split('"').nth(1)?.parse::<f64>().ok();
+                let word = line.split('>').nth(1)?.split('<').next()?;
+                Some((place("yMin")?.round() as i64, place("xMin")?.round() as i64, word))
+            })
+            .filter(|(.., word)| word.bytes().all(|byte| byte.is_ascii_alphabetic()))
+            .collect();
+        words.sort_unstable();
+        let words: Vec<&str> = words.into_iter().map(|(.., word)| word).collect();
+        assert!(words.join(" ").contains(name), "{}: {words:?}", aid.file);
+    }
+}
+
 #[test]
 fn a_translation_holds_the_words_that_it_was_printed_by() {
     let aid = plan("fr").aids.into_iter().find(|aid| aid.file.starts_with("incident-form")).expect("a form");
