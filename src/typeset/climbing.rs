@@ -54,7 +54,7 @@ const ROOMY: f64 = 20.0;
 const NARROW: f64 = 17.0;
 
 /// On the ladder to climb, where all needs no face more than on its start. `high`: as near its top as can be guessed, where all
-/// stands on one face.
+/// stands on one face. `known`: what was measured on other paper.
 fn begin<'a>(aid: &'a Aid, parts: &'a [Part], most: usize, high: bool, known: Known) -> Result<Climb<'a>, Cause> {
     let climb = |narrow| Climb::new(aid, parts, most, sizes::ladder(aid, narrow));
     let beside = climb(false);
@@ -121,7 +121,7 @@ impl<'a> Climb<'a> {
         (self.ladder.frames.swap_remove(self.at), divided)
     }
 
-    /// The faces on a rung. `known`: what was measured on another ladder.
+    /// The faces on a rung. `known`: what was measured on another ladder or other paper.
     fn divide(&mut self, rung: usize, known: Known) -> Result<usize, Cause> {
         if let Some(divided) = self.tried.get(&rung) {
             return Ok(divided.faces());
